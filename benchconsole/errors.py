@@ -1,15 +1,15 @@
 """The errors a person can cause, with what to do about each; every other exception is a defect.
 
-    BenchError                exit 2   the root: one sentence for the person
-    |-- BadInput                       a field, its fault, an example that works
-    |   |-- BadQuantity                an amount that cannot be read or does not fit
-    |   `-- BadFile                    a file of the person's, refused by name and line
-    |-- NotKnown                       no such formula, route, hide, timer
-    |-- NotPossibleNow                 an act that does not fit the state of the thing
-    `-- StoreError            exit 3
-        |-- StoreBusy                  another console holds the store
-        |-- StoreTooNew                written by a newer version
-        `-- StoreDamaged               the file cannot be read
+BenchError                exit 2   the root: one sentence for the person
+|-- BadInput                       a field, its fault, an example that works
+|   |-- BadQuantity                an amount that cannot be read or does not fit
+|   `-- BadFile                    a file of the person's, refused by name and line
+|-- NotKnown                       no such formula, route, hide, timer
+|-- NotPossibleNow                 an act that does not fit the state of the thing
+`-- StoreError            exit 3
+    |-- StoreBusy                  another console holds the store
+    |-- StoreTooNew                written by a newer version
+    `-- StoreDamaged               the file cannot be read
 """
 
 

@@ -1,0 +1,127 @@
+"""Routes: the ordered stages a hide goes through, with their holds, attentions and checks."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import msgspec
+
+from benchconsole.model.record import Citation, Record
+
+
+class Hold(Record, frozen=True, kw_only=True):
+    """The wait a stage asks for, as elapsed time from its last coat or its beginning.
+
+    ``species`` empty means: for every species that has no row of its own.
+    """
+
+    min: timedelta
+    target: timedelta
+    max: timedelta
+    species: tuple[str, ...] = ()
+
+
+class Attention(Record, frozen=True, kw_only=True):
+    """What must be done during a hold: every ``every``, never later than ``at_most`` apart.
+
+    It applies from ``since`` to ``until`` after the hold began (``until`` None: to its end).
+    """
+
+    do: str
+    every: timedelta
+    at_most: timedelta
+    since: timedelta = timedelta(0)
+    until: timedelta | None = None
+
+
+class Check(Record, frozen=True, kw_only=True):
+    """The look, feel or measure that lets the hide go on; "not yet" asks again after ``again``."""
+
+    ask: str
+    again: timedelta
+
+
+class CoatWaits(Record, frozen=True, kw_only=True):
+    """Coats of a dressing given one after another with a timed wait between."""
+
+    count: int
+    wait_min: timedelta
+    wait_target: timedelta
+    wait_max: timedelta
+
+
+class Stage(Record, frozen=True, kw_only=True):
+    """One step of a route.
+
+    ``do`` is the attended act that begins it and ``work`` its hands-on time. ``mix`` names
+    the formula to have ready. ``late`` says what spoils past the hold's maximum.
+    ``keeps`` is how long the hide may wait in this stage once its check has passed
+    (a store, or a bath that does no harm); without it the hold's maximum still counts.
+    ``soon`` is how long a hide may lie between the stage before and this one's beginning.
+    """
+
+    id: str
+    name: str
+    do: str
+    work: timedelta
+    late: str
+    hold: tuple[Hold, ...] = ()
+    attend: tuple[Attention, ...] = ()
+    check: Check | None = None
+    coats: CoatWaits | None = None
+    mix: str = ""
+    needs: tuple[str, ...] = ()
+    vessel: str = ""
+    keeps: timedelta | None = None
+    soon: timedelta | None = None
+    inspect: str = ""
+    gate: str = ""
+    sources: tuple[Citation, ...] = ()
+
+    def hold_for(self, species: str) -> Hold | None:
+        """The hold for a species, or the general one, or None if the stage asks for no wait."""
+        general = None
+        for hold in self.hold:
+            if species in hold.species:
+                return hold
+            if not hold.species:
+                general = hold
+        return general
+
+
+class Route(Record, frozen=True, kw_only=True):
+    """Stages in order, and the species it is meant for."""
+
+    id: str
+    name: str
+    purpose: str
+    species: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    sources: tuple[Citation, ...]
+    starts: dict[str, str] = msgspec.field(default_factory=dict)
+    """Where a hide comes in by its condition: ``{"green": stage id, "salted": ...}``."""
+    cautions: tuple[str, ...] = ()
+    own: bool = False
+
+    def place_of(self, stage_id: str) -> int:
+        """Position of a stage, counted from 0; KeyError if the route has no such stage."""
+        for place, stage in enumerate(self.stages):
+            if stage.id == stage_id:
+                return place
+        raise KeyError(stage_id)
+
+    def stage(self, stage_id: str) -> Stage:
+        """The stage of that name; KeyError if there is none."""
+        return self.stages[self.place_of(stage_id)]
+
+    def after(self, stage_id: str) -> Stage | None:
+        """The stage that follows, None after the last."""
+        place = self.place_of(stage_id) + 1
+        return self.stages[place] if place < len(self.stages) else None
+
+
+class Species(Record, frozen=True, kw_only=True):
+    """A kind of animal whose skins the shop works."""
+
+    id: str
+    name: str

@@ -1,0 +1,49 @@
+"""The shop's own settings: measures, scale, open hours, zone."""
+
+from __future__ import annotations
+
+from datetime import date, time
+from typing import Literal
+
+from benchconsole.model.record import Record
+
+Measures = Literal["us", "imperial", "metric"]
+
+
+class Scale(Record, frozen=True, kw_only=True):
+    """A scale: its step (readability) and capacity in grams, and the unit of its display."""
+
+    name: str = "bench scale"
+    step_g: float = 1.0
+    capacity_g: float = 5000.0
+    shows: Literal["g", "kg", "oz", "lb oz"] = "g"
+
+
+class OpenSpan(Record, frozen=True, kw_only=True):
+    """One opening of a weekday (0 = Monday), wall-clock times in the shop's zone."""
+
+    weekday: int
+    opens: time
+    closes: time
+
+
+def _weekdays() -> tuple[OpenSpan, ...]:
+    return tuple(OpenSpan(weekday=day, opens=time(8), closes=time(18)) for day in range(7))
+
+
+class Shop(Record, frozen=True, kw_only=True):
+    """What the person has said about the shop.
+
+    ``closes`` of an opening at 00:00 means midnight at the end of that day. ``zone`` is the
+    IANA name, empty for the computer's own.
+    """
+
+    name: str = "My shop"
+    measures: Measures = "us"
+    scale: Scale = Scale()
+    jug_l: float | None = None
+    water_celsius: float = 15.0
+    hours: tuple[OpenSpan, ...] = _weekdays()
+    closed_on: tuple[date, ...] = ()
+    zone: str = ""
+    bell: bool = True

@@ -1,0 +1,66 @@
+"""Substances: what stands on the shelf, with the physical figures a worksheet needs."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from benchconsole.model.record import Citation, Figure, Record
+
+Form = Literal["water", "solid", "liquid", "oil"]
+"""``liquid`` mixes with water, ``oil`` does not, ``solid`` is weighed."""
+
+
+class SolubilityPoint(Record, frozen=True, kw_only=True):
+    """Anhydrous grams that 100 g of water holds at ``celsius``: where sources differ, a band."""
+
+    celsius: float
+    low: float
+    high: float
+
+
+class Solubility(Record, frozen=True, kw_only=True):
+    """How much of a solid dissolves, and how sure that is."""
+
+    points: tuple[SolubilityPoint, ...]
+    source: str
+    mark: str
+    note: str = ""
+
+
+class Hazard(Record, frozen=True, kw_only=True):
+    """The usual label of a substance; the bottle's own safety sheet rules."""
+
+    signal: Literal["", "Warning", "Danger"]
+    statements: tuple[str, ...]
+    wear: tuple[str, ...]
+    source: str
+    mark: str
+
+
+class Substance(Record, frozen=True, kw_only=True):
+    """One thing that goes into a mix.
+
+    Molar masses in g/mol (``molar_mass`` of what is weighed, crystal water included;
+    ``anhydrous_molar_mass`` without it). ``density`` in kg/m3 of the liquid, or of the loose
+    dry goods: the only bridge between weight and volume. ``specific_volume`` in cm3 per
+    anhydrous gram: the room it takes up once dissolved.
+    """
+
+    id: str
+    name: str
+    form: Form
+    density: Figure | None = None
+    molar_mass: float | None = None
+    anhydrous_molar_mass: float | None = None
+    solubility: Solubility | None = None
+    specific_volume: Figure | None = None
+    hazard: Hazard | None = None
+    cautions: tuple[str, ...] = ()
+    sources: tuple[Citation, ...] = ()
+
+    @property
+    def anhydrous_share(self) -> float:
+        """Mass of the water-free substance in a gram of what is weighed."""
+        if self.molar_mass is None or self.anhydrous_molar_mass is None:
+            return 1.0
+        return self.anhydrous_molar_mass / self.molar_mass
