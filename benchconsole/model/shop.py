@@ -6,8 +6,7 @@ from datetime import date, time
 from typing import Literal
 
 from benchconsole.model.record import Record
-
-Measures = Literal["us", "imperial", "metric"]
+from benchconsole.quantities import Measures
 
 
 class Scale(Record, frozen=True, kw_only=True):

@@ -1,0 +1,102 @@
+"""From worksheet to scale and back: the plan to weigh by, and the liquor that came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from benchconsole.errors import NotPossibleNow
+from benchconsole.mixing.liquors import liquor_figures
+from benchconsole.mixing.targets import Limit
+from benchconsole.mixing.weighing import Bench, is_done, needed_g
+from benchconsole.mixing.worksheet import Worksheet
+from benchconsole.model.shop import Shop
+from benchconsole.model.substances import Substance
+from benchconsole.model.weighing import Liquor, MadeLine, Plan, PlannedLine, PlannedPart
+
+
+def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan:
+    """The worksheet frozen for the scale.
+
+    A batch limited by what there is of one ingredient carries that stock, so that a rebalance
+    never asks for more than there is.
+    """
+    stock = {}
+    if isinstance(sheet.target, Limit) and sheet.target.mass_g is not None:
+        stock[sheet.target.substance] = sheet.target.mass_g
+    return Plan(
+        formula=sheet.formula.id,
+        formula_name=sheet.formula.name,
+        target=sheet.target_says,
+        factor=sheet.factor,
+        parts=tuple(
+            PlannedPart(
+                part=part.part,
+                name=part.name,
+                container=part.container,
+                then=" ".join(words for words in (part.do, part.then) if words),
+            )
+            for part in sheet.parts
+        ),
+        lines=tuple(
+            PlannedLine(
+                part=line.part,
+                substance=line.substance,
+                name=line.name,
+                by="jug" if line.by == "jug" else "scale",
+                grams=line.mass_g,
+                density_kg_m3=line.density_kg_m3,
+            )
+            for line in sheet.lines
+        ),
+        scale=shop.scale,
+        tolerance=sheet.formula.tolerance.value,
+        water_celsius=sheet.water_celsius,
+        stock_g=stock,
+        hides=tuple(hides),
+        cautions=sheet.cautions,
+    )
+
+
+def liquor_from(
+    bench: Bench, *, name: str, made_at: datetime, substances: Mapping[str, Substance]
+) -> Liquor:
+    """The record of what was really put in.
+
+    A dry mix has volume 0 and no strengths. Raises ``NotPossibleNow`` while something is
+    still missing.
+    """
+    if not is_done(bench):
+        raise NotPossibleNow("The weigh-out is not at its end: something is still missing.")
+    plan = bench.plan
+    lines = tuple(
+        MadeLine(
+            part=planned.part,
+            substance=planned.substance,
+            name=planned.name,
+            target_g=needed_g(bench, place),
+            actual_g=bench.poured[place],
+            wasted_g=bench.wasted[place],
+        )
+        for place, planned in enumerate(plan.lines)
+    )
+    amounts = [
+        (substances[line.substance], line.actual_g)
+        for line in lines
+        if line.substance in substances
+    ]
+    wet = any(substance.form != "solid" for substance, _ in amounts)
+    figures = liquor_figures(amounts, plan.water_celsius) if wet else None
+    return Liquor(
+        id=name,
+        formula=plan.formula,
+        formula_name=plan.formula_name,
+        factor=plan.factor * bench.factor,
+        lines=lines,
+        volume_l=figures.volume_l if figures else 0.0,
+        density_kg_m3=figures.density_kg_m3 if figures else 0.0,
+        strengths=figures.strengths if figures else (),
+        water_celsius=plan.water_celsius,
+        made_at=made_at,
+        hides=plan.hides,
+    )

@@ -1,0 +1,16 @@
+"""How a figure came about: inputs, equation, result, source, and how sure it is."""
+
+from __future__ import annotations
+
+from benchconsole.model.record import Record
+
+
+class Working(Record, frozen=True, kw_only=True):
+    """The working of one figure, in words and numbers for a person to follow."""
+
+    title: str
+    result: str
+    inputs: tuple[tuple[str, str], ...] = ()
+    equation: str = ""
+    source: str = ""
+    sure: str = ""
