@@ -1,0 +1,147 @@
+"""A running hold: the attentions it asks for, and the look that ends it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from benchconsole.model.routes import Attention, Hold
+from benchconsole.schedule.actions import Action
+from benchconsole.schedule.standing import Act, Standing
+from benchconsole.schedule.windows import Window, as_asked, inside_hours
+from benchconsole.schedule.wording import length
+
+LEAST_PART_OF_INTERVAL = 4
+"""An attention is not asked for again before a quarter of its interval has passed.
+
+Our own choice, no source: without it one given five minutes before closing would be asked for
+again at closing, because the next opening is too far off.
+"""
+
+
+def hold_actions(standing: Standing) -> tuple[Action, ...]:
+    """What a running hold asks for, the first to do in front.
+
+    Always holds the check (or the moving on); before it those attentions that fall due
+    earlier. Once the check is due it comes first: the look may end the hold.
+    """
+    window = _check_window(standing)
+    attentions = [
+        (candidate, place)
+        for place, attention in enumerate(standing.stage.attend)
+        if (candidate := _attention_window(standing, place, attention)) is not None
+    ]
+    upcoming = min(attentions, key=lambda c: (c[0].due, c[1]), default=None)
+    check = _check_action(standing, window, None if upcoming is None else upcoming[1])
+    earlier = sorted(
+        (
+            _attention_action(standing, place, candidate)
+            for candidate, place in attentions
+            if candidate.due < window.due
+        ),
+        key=lambda action: (action.due, action.attention),
+    )
+    return (check, *earlier) if standing.now >= window.due else (*earlier, check)
+
+
+def _check_window(standing: Standing) -> Window:
+    """When to look: the hold's window; after a "not yet", its interval later.
+
+    A look before the hold's target does not bring the next one before the target. The hold's
+    maximum stays what it is; while it lies ahead no look is put off past it.
+    """
+    begun, hold, check = standing.hold_from, standing.hold, standing.stage.check
+    earliest = begun if hold is None else begun + hold.min
+    due = begun if hold is None else begun + hold.target
+    latest = None if hold is None else begun + hold.max
+    if check is not None and standing.hide.failed_at:
+        looked = standing.hide.failed_at[-1]
+        due = max(due, looked + check.again)
+        if latest is not None and looked < latest:
+            due = min(due, latest)
+        earliest = max(earliest, min(due, latest) if latest is not None else due)
+    return inside_hours(earliest, due, latest, standing.hours)
+
+
+def _check_action(standing: Standing, window: Window, attention: int | None) -> Action:
+    check = standing.stage.check
+    if check is None:
+        return _moving_on(standing, window, attention)
+    ask = check.ask or "Look whether it is ready."
+    act = Act(
+        kind="check",
+        words=ask,
+        because=_hold_words(standing, standing.hold),
+        early=f"before {standing.wall(window.earliest)} is early: pass it only if the hide "
+        "itself shows it is ready",
+        harm=standing.stage,
+        attention=attention,
+        check=ask,
+    )
+    return standing.action(act, window)
+
+
+def _moving_on(standing: Standing, window: Window, attention: int | None) -> Action:
+    following = standing.route.after(standing.stage.id)
+    onward = f"go on to “{following.name}”" if following else "the piece is finished"
+    act = Act(
+        kind="check",
+        words=f"Time is up: {onward}.",
+        because=_hold_words(standing, standing.hold),
+        early=f"before {standing.wall(window.earliest)} is early",
+        harm=standing.stage,
+        attention=attention,
+    )
+    return standing.action(act, window)
+
+
+def _hold_words(standing: Standing, hold: Hold | None) -> str:
+    failed, check = standing.hide.failed_at, standing.stage.check
+    if failed and check is not None:
+        return f"not yet ready {standing.wall(failed[-1])}; look again after {length(check.again)}"
+    if hold is None:
+        return "this stage has no time of its own"
+    return f"begun {standing.wall(standing.hold_from)}, it wants {length(hold.target)}"
+
+
+def _attention_window(standing: Standing, place: int, attention: Attention) -> Window | None:
+    """When the attention is next to be given; None once the time it is for is over."""
+    since = standing.hold_from + attention.since
+    given = standing.hide.attended_at.get(place)
+    last = since if given is None else max(given, since)
+    asked = as_asked(
+        last + attention.every / LEAST_PART_OF_INTERVAL,
+        last + attention.every,
+        last + attention.at_most,
+    )
+    until = None if attention.until is None else standing.hold_from + attention.until
+    if until is not None and asked.ideal > until:
+        return None
+    window = inside_hours(asked.earliest, asked.ideal, asked.latest, standing.hours)
+    if until is not None and standing.now > _last_of(until, window):
+        return None
+    return window
+
+
+def _last_of(until: datetime, window: Window) -> datetime:
+    """Until when an attention not given is still worth giving."""
+    return max(until, window.due, window.latest or window.due)
+
+
+def _attention_action(standing: Standing, place: int, window: Window) -> Action:
+    attention = standing.stage.attend[place]
+    given = standing.hide.attended_at.get(place)
+    last = (
+        f"last given {standing.wall(given)}"
+        if given is not None
+        else f"wanted since {standing.wall(standing.hold_from + attention.since)}"
+    )
+    act = Act(
+        kind="attend",
+        words=attention.do,
+        because=f"{last}; every {length(attention.every)}, never more than "
+        f"{length(attention.at_most)} apart",
+        early=f"before {standing.wall(window.earliest)} is early, and does no harm",
+        harm=standing.stage,
+        attention=place,
+    )
+    return standing.action(act, window)

@@ -1,0 +1,88 @@
+"""The next action of one hide."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from benchconsole.model.routes import Route
+from benchconsole.model.state import HideState
+from benchconsole.schedule.actions import Action
+from benchconsole.schedule.beginnings import begin_action
+from benchconsole.schedule.coats import coat_action, coats_left
+from benchconsole.schedule.holds import hold_actions
+from benchconsole.schedule.hours import Hours
+from benchconsole.schedule.standing import Standing
+
+
+def next_action(hide: HideState, route: Route, *, hours: Hours, now: datetime) -> Action:
+    """What a hide needs next, when, why then and what spoils; ``now`` aware, UTC.
+
+    Never raises for a history, however odd: a hide that is late says what to inspect, one
+    whose stage the route no longer has says that. The same facts give the same windows
+    whatever ``now`` is, apart from which of several due things comes first.
+    """
+    return open_actions(hide, route, hours=hours, now=now)[0]
+
+
+def open_actions(
+    hide: HideState, route: Route, *, hours: Hours, now: datetime
+) -> tuple[Action, ...]:
+    """Everything a hide asks for now, the next action in front.
+
+    More than one only while a hold runs: its attentions and the look that ends it. For
+    letting a hide pass its check while an attention is what comes next.
+    """
+    if not hide.stage:
+        return (_finished_action(hide),)
+    stage = next((stage for stage in route.stages if stage.id == hide.stage), None)
+    if stage is None:
+        return (lost_action(hide, now, route),)
+    standing = Standing(hide=hide, route=route, stage=stage, hours=hours, now=now)
+    if hide.begun_at is None:
+        return (begin_action(standing),)
+    if stage.coats is not None and coats_left(stage.coats, len(hide.coats_at)):
+        return (coat_action(standing, stage.coats),)
+    return hold_actions(standing)
+
+
+def lost_action(hide: HideState, now: datetime, route: Route | None = None) -> Action:
+    """For a hide whose route, or whose stage in ``route``, the library no longer has."""
+    missing = (
+        f"Its route “{hide.route}” is not in the library"
+        if route is None
+        else f"Its stage “{hide.stage}” is not in the route “{route.name}”"
+    )
+    return Action(
+        hide=hide.id,
+        hide_name=hide.name,
+        stage=hide.stage,
+        stage_name=hide.stage,
+        kind="none",
+        action=f"{missing}: bring the file back or note where it stands.",
+        earliest=hide.arrived_at,
+        due=hide.arrived_at,
+        latest=None,
+        ideal=hide.arrived_at,
+        state="due",
+        why="Without its route nothing can be said about its times.",
+        spoils="",
+    )
+
+
+def _finished_action(hide: HideState) -> Action:
+    at = hide.finished_at or hide.arrived_at
+    return Action(
+        hide=hide.id,
+        hide_name=hide.name,
+        stage="",
+        stage_name="",
+        kind="none",
+        action="Finished.",
+        earliest=at,
+        due=at,
+        latest=None,
+        ideal=at,
+        state="finished",
+        why="Every stage of its route is done.",
+        spoils="",
+    )

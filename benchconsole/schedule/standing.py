@@ -1,0 +1,103 @@
+"""One hide, its stage and the hour: what every kind of action is worked out from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from benchconsole.model.routes import Hold, Route, Stage
+from benchconsole.model.state import HideState
+from benchconsole.schedule.actions import Action, ActionKind, ActionState
+from benchconsole.schedule.hours import Hours
+from benchconsole.schedule.windows import Window
+from benchconsole.schedule.wording import length, sentences, wall_time
+
+
+class Act(NamedTuple):
+    """What is to be done, and the words and places that belong to it.
+
+    ``because`` says why then; ``early`` what to know before ``earliest``; ``harm`` is the
+    stage whose limit rules (its ``late`` and ``inspect`` are shown). ``stored``: the hide
+    waits for the person's own choice, not for a time.
+    """
+
+    kind: ActionKind
+    words: str
+    because: str
+    early: str
+    harm: Stage
+    stored: bool = False
+    coat: int = 0
+    attention: int | None = None
+    check: str = ""
+    brings_mix: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Standing:
+    """A hide in a stage of its route, the shop's hours and the present instant."""
+
+    hide: HideState
+    route: Route
+    stage: Stage
+    hours: Hours
+    now: datetime
+
+    @property
+    def hold(self) -> Hold | None:
+        """The stage's hold for this species."""
+        return self.stage.hold_for(self.hide.species)
+
+    @property
+    def hold_from(self) -> datetime:
+        """When the hold began to count; the arrival, if the stage was never begun."""
+        return self.hide.hold_from or self.hide.begun_at or self.hide.arrived_at
+
+    def wall(self, instant: datetime) -> str:
+        """An instant on the shop's wall, as it would be said now."""
+        return wall_time(instant, self.hours.zone, self.now)
+
+    def action(self, act: Act, window: Window) -> Action:
+        """The record of an act with its window, its urgency now and its reasons in words."""
+        state = urgency(window, self.now, stored=act.stored)
+        hold = self.hold
+        return Action(
+            hide=self.hide.id,
+            hide_name=self.hide.name,
+            stage=self.stage.id,
+            stage_name=self.stage.name,
+            kind=act.kind,
+            action=act.words,
+            earliest=window.earliest,
+            due=window.due,
+            latest=window.latest,
+            ideal=window.ideal,
+            state=state,
+            why=sentences(act.because, window.why, self._timing(act, window, state)),
+            spoils=act.harm.late,
+            needs=self.stage.needs if act.brings_mix else (),
+            mix=self.stage.mix if act.brings_mix else "",
+            check=act.check,
+            inspect=act.harm.inspect if state == "overdue" else "",
+            work=self.stage.work if act.brings_mix else timedelta(0),
+            coat=act.coat,
+            attention=act.attention,
+            hold_ends=self.hold_from + hold.target if hold and self.hide.begun_at else None,
+        )
+
+    def _timing(self, act: Act, window: Window, state: ActionState) -> str:
+        if state == "overdue" and window.latest is not None:
+            return f"late by {length(self.now - window.latest)}"
+        return act.early if self.now < window.earliest else ""
+
+
+def urgency(window: Window, now: datetime, *, stored: bool = False) -> ActionState:
+    """How pressing a window is at an instant."""
+    if window.latest is not None and now > window.latest:
+        return "overdue"
+    if now >= window.due:
+        return "due"
+    if stored:
+        return "stored"
+    return "ready" if now >= window.earliest else "waiting"

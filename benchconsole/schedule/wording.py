@@ -1,0 +1,70 @@
+"""Wall times and lengths of time in the words a person at the bench would use."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta, tzinfo
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+_ORDINALS = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
+_A_WEEK = timedelta(days=6)
+
+
+def wall_time(instant: datetime, zone: tzinfo, near: datetime) -> str:
+    """An instant on the shop's wall: ``Monday 08:00``, with its date if a week from ``near``.
+
+    A weekday alone would be read as the coming one, so it stands alone only within six days.
+    """
+    local = instant.astimezone(zone)
+    day = _WEEKDAYS[local.weekday()]
+    if abs(instant - near) >= _A_WEEK:
+        day = f"{day} {local.day} {_MONTHS[local.month - 1]}"
+        if abs(instant - near) >= timedelta(days=300):
+            day = f"{day} {local.year}"
+    return f"{day} {local:%H:%M}"
+
+
+def weekday_name(instant: datetime, zone: tzinfo) -> str:
+    """The local weekday of an instant, ``Sunday``."""
+    return _WEEKDAYS[instant.astimezone(zone).weekday()]
+
+
+def ordinal(place: int) -> str:
+    """``First`` for 1, in words as far as eight, then ``9th`` and so on."""
+    if 0 < place < len(_ORDINALS):
+        return _ORDINALS[place]
+    ending = "th" if 10 < place % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{ending}"
+
+
+def length(span: timedelta) -> str:
+    """A length of time in its two largest units: ``3 days 4 h``, ``30 min``."""
+    minutes = round(abs(span.total_seconds()) / 60)
+    days, rest = divmod(minutes, 24 * 60)
+    hours, minutes = divmod(rest, 60)
+    if days:
+        shown = [f"{days} day{'s' if days > 1 else ''}", f"{hours} h" if hours else ""]
+    else:
+        shown = [f"{hours} h" if hours else "", f"{minutes} min" if minutes else ""]
+    return " ".join(part for part in shown if part) or "less than a minute"
+
+
+def sentences(*parts: str) -> str:
+    """The parts that say something, one after another, each with a capital and a full stop."""
+    said = (part.strip() for part in parts)
+    return " ".join(
+        f"{part[0].upper()}{part[1:]}{'' if part[-1] in '.!?:' else '.'}" for part in said if part
+    )
