@@ -1,5 +1,7 @@
 """The limits of a published law, and the error for leaving them."""
 
+import math
+
 
 class OutOfRange(ValueError):
     """A law was asked about a condition it was never measured for.
@@ -26,5 +28,5 @@ def require_within(quantity: str, value: float, low: float, high: float, unit: s
 
 def require_amount(quantity: str, value: float) -> None:
     """Raise `OutOfRange` for a mass that is negative, endless or no number."""
-    if not 0.0 <= value < float("inf"):
-        raise OutOfRange(quantity, value, 0.0, float("inf"), "g")
+    if not 0.0 <= value < math.inf:
+        raise OutOfRange(quantity, value, 0.0, math.inf, "g")
