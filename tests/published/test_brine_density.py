@@ -10,7 +10,8 @@ from benchconsole.chemistry import brine_density, salt_fraction
 TABLE = Path(__file__).parents[2] / "shared" / "brine_density.csv"
 ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
 
-#: kg/m³. Handbooks with four decimals, except one table printed to three.
+#: kg/m³. Handbooks with four decimals, except one table printed to three. The saturation line of
+#: the last source lies 1.0 below its own table of densities, which the law follows.
 ALLOWED = {
     "International Critical Tables, in Kaufmann, Sodium Chloride (1960)": 0.5,
     "Melinder, secondary working fluids (2010) (CoolProp 8.0.0)": 0.5,
@@ -18,6 +19,7 @@ ALLOWED = {
     "CRC Handbook of Chemistry and Physics, aqueous solutions at 20 degC": 0.5,
     "Poradnik fizykochemiczny, WNT (1974), 20 degC": 0.5,
     "Lange's Handbook of Chemistry, 15th ed. (1999), three decimals": 1.2,
+    "Kaufmann, Sodium Chloride (1960), saturation line": 1.2,
 }
 
 
@@ -52,9 +54,3 @@ def test_strength_from_published_density(celsius: int) -> None:
     assert found
     for published, computed in found:
         assert published == pytest.approx(computed, abs=0.1)
-
-
-def test_saturated_brine_when_freezing() -> None:
-    """Kaufmann (1960), saturation line: 26.34 % at 0 °C weighs 1209.27 kg/m³; cold and strong,
-    where the fit is worst, it is still within 0.1 %."""
-    assert 1209.27 == pytest.approx(brine_density(0.2634, 0.0), rel=0.001)
