@@ -1,0 +1,4 @@
+"""Where the history is kept: durable files, one writer, events in and entries out.
+
+No rule of the trade belongs here, and nothing that draws; state is folded in ``model``.
+"""

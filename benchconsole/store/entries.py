@@ -1,0 +1,91 @@
+"""Entries on their way to and from the disk: numbered, made plain, checked both ways."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import UTC, datetime
+from typing import Any
+
+import msgspec
+
+from benchconsole.errors import BadInput
+from benchconsole.model.events import Entry, Event
+from benchconsole.store.documents import damaged
+
+
+def next_entries(
+    before: Sequence[Entry], events: Sequence[Event], *, at: datetime, recorded: datetime
+) -> tuple[Entry, ...]:
+    """The events of one tap as the entries that follow ``before``, exactly as they will be read.
+
+    Instants become UTC. Raises BadInput for text or numbers that no file can hold, and
+    ValueError for an instant without a zone or a value of the wrong type (both are defects).
+    """
+    seq, tap = (before[-1].seq, before[-1].tap) if before else (0, 0)
+    return tuple(
+        _storable(Entry(seq=seq + place, tap=tap + 1, at=at, recorded=recorded, event=event))
+        for place, event in enumerate(events, start=1)
+    )
+
+
+def document_of(entry: Entry) -> dict[str, Any]:
+    """An entry in plain JSON values."""
+    plain: dict[str, Any] = msgspec.to_builtins(entry, str_keys=True)
+    return plain
+
+
+def entries_from(
+    documents: Iterable[tuple[int, Mapping[str, Any]]], name: str
+) -> tuple[Entry, ...]:
+    """The entries in numbered documents of the file ``name``, in order.
+
+    Raises StoreDamaged with the entry and the path of the field that is wrong.
+    """
+    entries: list[Entry] = []
+    for number, document in documents:
+        try:
+            entry = msgspec.convert(dict(document), Entry)
+        except msgspec.ValidationError as fault:
+            raise damaged(name, f"entry {number} is wrong ({_told(fault)})") from fault
+        last = entries[-1] if entries else None
+        if entry.seq != number or entry.tap < 1 or (last and not _follows(entry, last)):
+            raise damaged(name, f"entry {number} is out of order")
+        if entry.at.tzinfo is None or entry.recorded.tzinfo is None:
+            raise damaged(name, f"entry {number} is wrong (an instant without its zone)")
+        entries.append(entry)
+    return tuple(entries)
+
+
+def _follows(entry: Entry, last: Entry) -> bool:
+    return entry.seq > last.seq and entry.tap >= last.tap
+
+
+def _told(fault: msgspec.ValidationError) -> str:
+    """``event.mass_g: expected float, got str`` from msgspec's own wording."""
+    what, _, where = str(fault).partition(" - at `$")
+    what = (what[:1].lower() + what[1:]).replace("`", "")
+    where = where.rstrip("`").lstrip(".")
+    return f"{where}: {what}" if where else what
+
+
+def _storable(entry: Entry) -> Entry:
+    plain = msgspec.to_builtins(entry, builtin_types=(datetime,), str_keys=True)
+    return msgspec.convert(_sound(plain, ""), Entry, str_keys=True)
+
+
+def _sound(value: Any, field: str) -> Any:
+    """The value with its instants in UTC, refused if a file could not give it back unchanged."""
+    if isinstance(value, dict):
+        return {_sound(key, field): _sound(inner, key) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_sound(inner, field) for inner in value]
+    if isinstance(value, datetime):
+        if value.tzinfo is None:
+            raise ValueError(f"{field}: an instant needs a zone")
+        return value.astimezone(UTC)
+    if isinstance(value, float) and not math.isfinite(value):
+        raise BadInput(field, f"{value} is not a number that can be kept", "1234.5")
+    if isinstance(value, str) and any("\ud800" <= letter <= "\udfff" for letter in value):
+        raise BadInput(field, "holds half a character, which no file can keep", "Doe 7")
+    return value

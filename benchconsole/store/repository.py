@@ -1,0 +1,171 @@
+"""The history as the desk sees it: entries out, the events of a tap in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Protocol, Self
+
+from benchconsole.errors import StoreError
+from benchconsole.model.events import Entry, Event
+from benchconsole.store.disk import Disk, shown, words_for
+from benchconsole.store.entries import document_of, entries_from, next_entries
+from benchconsole.store.lock import WriterLock
+
+HISTORY = "history"
+
+
+class Repository(Protocol):
+    """What happened in the shop, in order; only ever added to."""
+
+    def entries(self) -> tuple[Entry, ...]:
+        """The whole history."""
+        ...
+
+    def append(
+        self, events: Sequence[Event], *, at: datetime, recorded: datetime
+    ) -> tuple[Entry, ...]:
+        """Keep the events of one tap, all or none; the new entries, once they are safe."""
+        ...
+
+    def close(self) -> None:
+        """Give the store back; harmless when done twice."""
+        ...
+
+
+class MemoryRepository:
+    """A history that lives as long as the process, for rehearsals and tests.
+
+    It checks and numbers what it is given exactly as a file would.
+    """
+
+    def __init__(self) -> None:
+        self._entries: tuple[Entry, ...] = ()
+        self._closed = False
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        at: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def entries(self) -> tuple[Entry, ...]:
+        """The whole history."""
+        _refuse_closed(self._closed)
+        return self._entries
+
+    def append(
+        self, events: Sequence[Event], *, at: datetime, recorded: datetime
+    ) -> tuple[Entry, ...]:
+        """Keep the events of one tap. Raises BadInput as ``entries.next_entries`` does."""
+        new = next_entries(self.entries(), events, at=at, recorded=recorded)
+        self._entries += new
+        return new
+
+    def close(self) -> None:
+        """Use is over."""
+        self._closed = True
+
+
+class TinyRepository:
+    """The history in a TinyDB file at ``path``.
+
+    A writer holds the store's lock until ``close``; a reader makes nothing and locks nothing,
+    and sees what the writer has confirmed. TinyDB is imported here and not before, to keep
+    the first frame early. Raises StoreBusy or StoreError when it cannot be opened.
+    """
+
+    def __init__(self, path: Path, *, writing: bool, disk: Disk | None = None) -> None:
+        from tinydb import TinyDB
+
+        from benchconsole.store.durable import DurableStorage
+
+        disk = disk or Disk()
+        self._path = _real(path)
+        self._writing = writing
+        self._closed = False
+        self._entries: tuple[Entry, ...] | None = None
+        self._lock = _locked(self._path, disk) if writing else None
+        try:
+            self._storage = DurableStorage(self._path, writing=writing, disk=disk)
+            self._history = TinyDB(storage=lambda: self._storage).table(HISTORY)
+        except BaseException:
+            self.close()
+            raise
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        at: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def entries(self) -> tuple[Entry, ...]:
+        """The whole history, read once by a writer and again by a reader when it has changed.
+
+        Raises StoreDamaged, StoreTooNew or StoreError; the file is left as it is.
+        """
+        _refuse_closed(self._closed)
+        if self._entries is None or (not self._writing and self._storage.is_stale()):
+            documents = ((document.doc_id, document) for document in self._history.all())
+            self._entries = entries_from(documents, shown(self._path))
+        return self._entries
+
+    def append(
+        self, events: Sequence[Event], *, at: datetime, recorded: datetime
+    ) -> tuple[Entry, ...]:
+        """Keep the events of one tap in one write; the new entries, once they are on the disk.
+
+        Raises StoreError if they could not be saved, and BadInput as ``entries.next_entries``.
+        """
+        from tinydb.table import Document
+
+        before = self.entries()
+        new = next_entries(before, events, at=at, recorded=recorded)
+        if not new:
+            return ()
+        # After a failed write only the disk knows how things stand: forget, and read again.
+        self._entries = None
+        self._history.insert_multiple(Document(document_of(e), doc_id=e.seq) for e in new)
+        self._entries = before + new
+        return new
+
+    def close(self) -> None:
+        """Let the next writer in."""
+        self._closed = True
+        if self._lock is not None:
+            self._lock.release()
+
+
+def _real(path: Path) -> Path:
+    """The file behind a link: two names of one store share its lock, and a link stays a link."""
+    try:
+        return path.expanduser().resolve()
+    except (OSError, RuntimeError, ValueError) as fault:
+        raise StoreError(f"The store {shown(path)} cannot be found: its path is broken.") from fault
+
+
+def _locked(path: Path, disk: Disk) -> WriterLock:
+    try:
+        disk.make_folder(path.parent)
+    except OSError as fault:
+        raise StoreError(
+            f"The folder {shown(path.parent)} cannot be made: {words_for(fault)}."
+        ) from fault
+    return WriterLock(path)
+
+
+def _refuse_closed(closed: bool) -> None:
+    if closed:
+        raise ValueError("the repository is closed")

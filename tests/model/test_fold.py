@@ -1,0 +1,322 @@
+"""Every event, one by one: what it changes in the state, and what it leaves alone."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import Any, get_args
+
+import msgspec
+import pytest
+
+from benchconsole.model.events import (
+    Attended,
+    CheckFailed,
+    CoatGiven,
+    Entry,
+    Event,
+    HideTakenIn,
+    LiquorMade,
+    NoteWritten,
+    ShopSet,
+    StageBegun,
+    StageLeft,
+    TimerAcknowledged,
+    TimerCancelled,
+    TimerExtended,
+    TimerNamed,
+    TimerPaused,
+    TimerResumed,
+    TimerSet,
+    Undone,
+    WeighOutBegun,
+    WeighOutLeft,
+    WeighOutTapped,
+    subject_of,
+)
+from benchconsole.model.shop import Scale, Shop
+from benchconsole.model.state import HideState, ShopState, TimerState, apply, fold, last_tap
+from benchconsole.model.weighing import Accept, Liquor, Plan, Read, WeighOut
+
+MORNING = datetime(2026, 3, 1, 8, tzinfo=UTC)
+NOON = MORNING + timedelta(hours=4)
+
+PLAN = Plan(
+    formula="f",
+    formula_name="F",
+    target="10 L",
+    factor=1.0,
+    parts=(),
+    lines=(),
+    scale=Scale(),
+    tolerance=0.02,
+    water_celsius=15.0,
+)
+LIQUOR = Liquor(
+    id="l1",
+    formula="f",
+    formula_name="F",
+    factor=1.0,
+    lines=(),
+    volume_l=10.0,
+    density_kg_m3=1030.0,
+    strengths=(),
+    water_celsius=15.0,
+    made_at=NOON,
+)
+TAKEN_IN = HideTakenIn(
+    hide="h1",
+    name="Doe 7",
+    species="deer",
+    route="alum",
+    stage="soak",
+    came="salted",
+    mass_g=2000.0,
+)
+BEGUN = StageBegun(hide="h1", stage="soak", liquor="l1")
+TIMER = TimerSet(timer="t1", name="Second coat", ends_at=NOON)
+WEIGHING = WeighOutBegun(weigh_out="w1", plan=PLAN)
+SHOP = Shop(name="The back yard", water_celsius=9.0)
+
+HIDE = HideState(
+    id="h1",
+    name="Doe 7",
+    species="deer",
+    route="alum",
+    came="salted",
+    count=1,
+    mass_g=2000.0,
+    taken_in_at=MORNING,
+    stage="soak",
+    arrived_at=MORNING,
+)
+
+
+def happened(*events: Event) -> tuple[Entry, ...]:
+    """A history of one tap an hour, the first at eight."""
+    return tuple(
+        Entry(
+            seq=place,
+            tap=place,
+            at=MORNING + timedelta(hours=place - 1),
+            recorded=MORNING + timedelta(days=1),
+            event=event,
+        )
+        for place, event in enumerate(events, start=1)
+    )
+
+
+def hour(count: int) -> datetime:
+    """The instant of the tap at that place, counted from 0."""
+    return MORNING + timedelta(hours=count)
+
+
+def hide(**changes: Any) -> ShopState:
+    """The state with one hide in it, taken in at eight."""
+    return ShopState(hides={"h1": msgspec.structs.replace(HIDE, **changes)})
+
+
+def timer(**changes: Any) -> ShopState:
+    """The state with one timer in it."""
+    plain = TimerState(id="t1", name="Second coat", ends_at=NOON)
+    return ShopState(timers={"t1": msgspec.structs.replace(plain, **changes)})
+
+
+def weigh_out(**changes: Any) -> WeighOut:
+    """The weigh-out as it was begun at eight, with changes."""
+    return msgspec.structs.replace(WeighOut(id="w1", plan=PLAN, begun_at=MORNING), **changes)
+
+
+LOOKED_AFTER = (
+    TAKEN_IN,
+    BEGUN,
+    CoatGiven(hide="h1", stage="soak", coat=2),
+    Attended(hide="h1", stage="soak", attention=0),
+    CheckFailed(hide="h1", stage="soak"),
+)
+LEFT = StageLeft(hide="h1", stage="soak", next="pickle")
+
+CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
+    "taken in": ((TAKEN_IN,), hide()),
+    "stage begun": (
+        (TAKEN_IN, BEGUN),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1"),
+    ),
+    "coat given": (
+        LOOKED_AFTER[:3],
+        hide(begun_at=hour(1), coats_at=(hour(1), hour(2)), liquor="l1"),
+    ),
+    "attended twice": (
+        (TAKEN_IN, BEGUN, LOOKED_AFTER[3], LOOKED_AFTER[3]),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", attended_at={0: hour(3)}),
+    ),
+    "check failed twice": (
+        (TAKEN_IN, BEGUN, LOOKED_AFTER[4], LOOKED_AFTER[4]),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", failed_at=(hour(2), hour(3))),
+    ),
+    "stage left": (
+        (*LOOKED_AFTER, LEFT),
+        hide(stage="pickle", arrived_at=hour(5), left_stage="soak", left_hold_from=hour(2)),
+    ),
+    "next stage begun": (
+        (TAKEN_IN, BEGUN, LEFT, StageBegun(hide="h1", stage="pickle")),
+        hide(
+            stage="pickle",
+            arrived_at=hour(2),
+            begun_at=hour(3),
+            coats_at=(hour(3),),
+            left_stage="soak",
+            left_hold_from=hour(1),
+        ),
+    ),
+    "finished": (
+        (TAKEN_IN, BEGUN, StageLeft(hide="h1", stage="soak")),
+        hide(
+            stage="",
+            arrived_at=hour(2),
+            left_stage="soak",
+            left_hold_from=hour(1),
+            finished_at=hour(2),
+        ),
+    ),
+    "note written": ((TAKEN_IN, NoteWritten(hide="h1", text="thin belly")), hide()),
+    "weigh-out begun": ((WEIGHING,), ShopState(weigh_outs={"w1": weigh_out()})),
+    "weigh-out tapped": (
+        (
+            WEIGHING,
+            WeighOutTapped(weigh_out="w1", tap=Read(reading_g=501.0)),
+            WeighOutTapped(weigh_out="w1", tap=Accept()),
+        ),
+        ShopState(weigh_outs={"w1": weigh_out(taps=(Read(reading_g=501.0), Accept()))}),
+    ),
+    "weigh-out left": (
+        (WEIGHING, WeighOutLeft(weigh_out="w1")),
+        ShopState(weigh_outs={"w1": weigh_out(ended_at=hour(1))}),
+    ),
+    "liquor made": (
+        (WEIGHING, LiquorMade(weigh_out="w1", liquor=LIQUOR)),
+        ShopState(
+            weigh_outs={"w1": weigh_out(ended_at=hour(1), liquor="l1")}, liquors={"l1": LIQUOR}
+        ),
+    ),
+    "liquor made without a weigh-out": (
+        (LiquorMade(weigh_out="", liquor=LIQUOR),),
+        ShopState(liquors={"l1": LIQUOR}),
+    ),
+    "timer set": ((TIMER,), timer()),
+    "timer paused": (
+        (TIMER, TimerPaused(timer="t1", left_s=90.0)),
+        timer(ends_at=None, left_s=90.0),
+    ),
+    "timer resumed": (
+        (TIMER, TimerPaused(timer="t1", left_s=90.0), TimerResumed(timer="t1", ends_at=hour(9))),
+        timer(ends_at=hour(9)),
+    ),
+    "timer extended after it rang": (
+        (TIMER, TimerAcknowledged(timer="t1"), TimerExtended(timer="t1", ends_at=hour(9))),
+        timer(ends_at=hour(9)),
+    ),
+    "timer named": ((TIMER, TimerNamed(timer="t1", name="Turn it")), timer(name="Turn it")),
+    "timer cancelled": ((TIMER, TimerCancelled(timer="t1")), ShopState()),
+    "timer heard": ((TIMER, TimerAcknowledged(timer="t1")), timer(acknowledged_at=hour(1))),
+    "derived wait heard": (
+        (TimerAcknowledged(timer="h1/oil/2"),),
+        ShopState(heard={"h1/oil/2": hour(0)}),
+    ),
+    "shop set": ((ShopSet(shop=SHOP),), ShopState(shop=SHOP)),
+    "undone": ((TAKEN_IN, BEGUN, Undone(tap=2)), hide()),
+}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_an_event_changes_exactly_what_it_says(case: str) -> None:
+    """The whole state after each kind of event is the one written out beside it."""
+    events, expected = CASES[case]
+    assert expected == fold(happened(*events))
+
+
+def test_the_table_misses_no_event() -> None:
+    """A new kind of event cannot be added without a row above."""
+    tried = {type(event) for events, _ in CASES.values() for event in events}
+    assert set(get_args(Event)) == tried
+
+
+@pytest.mark.parametrize(
+    "event",
+    [
+        *(change for change in (BEGUN, *LOOKED_AFTER[2:], LEFT)),
+        NoteWritten(hide="h1", text="whose?"),
+        WeighOutTapped(weigh_out="w1", tap=Accept()),
+        WeighOutLeft(weigh_out="w1"),
+        TimerPaused(timer="t1", left_s=1.0),
+        TimerResumed(timer="t1", ends_at=NOON),
+        TimerExtended(timer="t1", ends_at=NOON),
+        TimerNamed(timer="t1", name="nobody's"),
+        TimerCancelled(timer="t1"),
+        Undone(tap=77),
+    ],
+    ids=lambda event: type(event).__name__,
+)
+def test_an_event_about_an_unknown_thing_changes_nothing(event: Event) -> None:
+    """A history with holes still opens, and what is known stays as it is."""
+    others = (
+        msgspec.structs.replace(TAKEN_IN, hide="h2"),
+        msgspec.structs.replace(TIMER, timer="t2"),
+    )
+    assert fold(happened(*others)) == fold(happened(*others, event))
+
+
+def test_the_hold_counts_from_the_last_coat() -> None:
+    """The wait after a dressing starts with its last coat, and before the first there is none."""
+    state = fold(happened(*LOOKED_AFTER))
+    assert hour(2) == state.hides["h1"].hold_from
+    assert fold(happened(TAKEN_IN)).hides["h1"].hold_from is None
+
+
+def test_two_hides_do_not_touch_each_other() -> None:
+    """What happens to one hide leaves its neighbour equal to itself."""
+    neighbour = msgspec.structs.replace(TAKEN_IN, hide="h2")
+    before = fold(happened(TAKEN_IN, neighbour))
+    after = fold(happened(TAKEN_IN, neighbour, BEGUN, LEFT))
+    assert before.hides["h2"] == after.hides["h2"]
+    assert before.hides["h1"] != after.hides["h1"]
+
+
+def test_apply_leaves_the_earlier_state_as_it_was() -> None:
+    """A state that a screen still holds is not changed under it."""
+    before = fold(happened(TAKEN_IN, BEGUN))
+    copy = msgspec.json.encode(before)
+    apply(before, happened(LOOKED_AFTER[3])[0])
+    apply(before, happened(TIMER)[0])
+    assert copy == msgspec.json.encode(before)
+
+
+def test_it_counts_when_it_happened_not_when_it_was_written_down() -> None:
+    """An act entered a day later still has its own time."""
+    (entry,) = happened(TAKEN_IN)
+    assert entry.recorded != entry.at
+    assert entry.at == fold((entry,)).hides["h1"].arrived_at
+
+
+@pytest.mark.parametrize(
+    ("subject", "event"),
+    [
+        ("hide/h1", TAKEN_IN),
+        ("hide/h1", LEFT),
+        ("weigh-out/w1", WEIGHING),
+        ("weigh-out/w1", LiquorMade(weigh_out="w1", liquor=LIQUOR)),
+        ("timer/t1", TIMER),
+        ("shop", ShopSet(shop=SHOP)),
+    ],
+)
+def test_every_event_has_its_subject(subject: str, event: Event) -> None:
+    """Undo asks for the last tap about a thing, by the thing's name."""
+    assert subject == subject_of(event)
+
+
+def test_last_tap_is_the_latest_that_stands() -> None:
+    """Taps about other things and taps already taken back are passed over."""
+    history = happened(TAKEN_IN, BEGUN, LEFT, TIMER, Undone(tap=3))
+    assert last_tap(history, "hide/h1") == 2
+    assert last_tap(history, "timer/t1") == 4
+    assert last_tap(history, "hide/h9") is None
+    assert last_tap((), "shop") is None

@@ -1,0 +1,126 @@
+"""Undo as a law over random histories: a tap taken back might as well never have been given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from benchconsole.model.events import (
+    Attended,
+    CheckFailed,
+    CoatGiven,
+    Entry,
+    Event,
+    HideTakenIn,
+    ShopSet,
+    StageBegun,
+    StageLeft,
+    TimerAcknowledged,
+    TimerCancelled,
+    TimerExtended,
+    TimerPaused,
+    TimerSet,
+    Undone,
+    subject_of,
+)
+from benchconsole.model.shop import Shop
+from benchconsole.model.state import fold, last_tap, standing
+
+START = datetime(2026, 3, 1, 8, tzinfo=UTC)
+
+hides = st.sampled_from(("h1", "h2"))
+stages = st.sampled_from(("soak", "pickle", "oil"))
+timers = st.sampled_from(("t1", "t2", "h1/oil/2"))
+instants = st.integers(1, 500).map(lambda hours: START + timedelta(hours=hours))
+events: st.SearchStrategy[Event] = st.one_of(
+    st.builds(
+        HideTakenIn,
+        hide=hides,
+        name=st.just("Doe"),
+        species=st.just("deer"),
+        route=st.just("alum"),
+        stage=stages,
+        came=st.just("salted"),
+    ),
+    st.builds(StageBegun, hide=hides, stage=stages),
+    st.builds(CoatGiven, hide=hides, stage=stages, coat=st.integers(2, 4)),
+    st.builds(Attended, hide=hides, stage=stages, attention=st.integers(0, 2)),
+    st.builds(CheckFailed, hide=hides, stage=stages),
+    st.builds(StageLeft, hide=hides, stage=stages, next=st.one_of(st.just(""), stages)),
+    st.builds(TimerSet, timer=timers, name=st.just("turn"), ends_at=instants),
+    st.builds(TimerPaused, timer=timers, left_s=st.floats(0, 9000)),
+    st.builds(TimerExtended, timer=timers, ends_at=instants),
+    st.builds(TimerAcknowledged, timer=timers),
+    st.builds(TimerCancelled, timer=timers),
+    st.builds(ShopSet, shop=st.builds(Shop, name=st.sampled_from(("Barn", "Yard")))),
+)
+
+
+def numbered(taps: Iterable[Iterable[Event]]) -> tuple[Entry, ...]:
+    """Taps of one or more events as a history, an hour apart."""
+    history: list[Entry] = []
+    for tap, together in enumerate(taps, start=1):
+        at = START + timedelta(hours=tap)
+        for event in together:
+            seq = len(history) + 1
+            history.append(Entry(seq=seq, tap=tap, at=at, recorded=at, event=event))
+    return tuple(history)
+
+
+def taken_back(history: tuple[Entry, ...], tap: int) -> tuple[Entry, ...]:
+    """The history with one more tap, the undoing of that one."""
+    last = history[-1]
+    at = last.at + timedelta(minutes=1)
+    undone = Entry(seq=last.seq + 1, tap=last.tap + 1, at=at, recorded=at, event=Undone(tap=tap))
+    return (*history, undone)
+
+
+histories = st.lists(st.lists(events, min_size=1, max_size=3), min_size=1, max_size=12).map(
+    numbered
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(history=histories)
+def test_taking_back_the_last_tap_gives_the_state_before_it(history: tuple[Entry, ...]) -> None:
+    """fold(entries + Undone(last tap)) == fold(entries without that tap)."""
+    last = history[-1].tap
+    assert fold(e for e in history if e.tap != last) == fold(taken_back(history, last))
+
+
+@settings(max_examples=150, deadline=None)
+@given(history=histories, data=st.data())
+def test_any_tap_can_be_taken_back(history: tuple[Entry, ...], data: st.DataObject) -> None:
+    """The law holds for every tap of the history, and all events of the tap fall together."""
+    tap = data.draw(st.sampled_from(sorted({entry.tap for entry in history})))
+    assert fold(e for e in history if e.tap != tap) == fold(taken_back(history, tap))
+
+
+@settings(max_examples=100, deadline=None)
+@given(history=histories)
+def test_undo_pressed_again_and_again_empties_the_bench(history: tuple[Entry, ...]) -> None:
+    """Each undo finds the next older standing tap, until nothing stands and the state is bare."""
+    left = len({entry.tap for entry in history})
+    while standing(history):
+        tap = max(entry.tap for entry in standing(history))
+        history = taken_back(history, tap)
+        left -= 1
+        assert left == len({entry.tap for entry in standing(history)})
+    assert left == 0
+    assert fold(()) == fold(history)
+
+
+@settings(max_examples=100, deadline=None)
+@given(history=histories, undone=st.integers(1, 12))
+def test_last_tap_names_a_standing_tap_about_its_subject(
+    history: tuple[Entry, ...], undone: int
+) -> None:
+    """For every subject it is the newest tap that still counts, and None only if there is none."""
+    history = taken_back(history, undone)
+    for subject in ("hide/h1", "hide/h2", "timer/t1", "shop"):
+        about = [e.tap for e in standing(history) if subject_of(e.event) == subject]
+        expected = about[-1] if about else None
+        assert expected == last_tap(history, subject)
