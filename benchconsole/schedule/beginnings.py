@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from benchconsole.model.routes import Stage
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.standing import Act, Standing
 from benchconsole.schedule.windows import inside_hours
-from benchconsole.schedule.wording import length
 
 
 def begin_action(standing: Standing) -> Action:
@@ -82,7 +82,7 @@ def _because(
 ) -> str:
     arrived = standing.wall(standing.hide.arrived_at)
     if stored and left is not None and left.keeps is not None:
-        keeps = length(left.keeps)
+        keeps = format_duration(left.keeps)
         return f"it keeps in “{left.name}” for {keeps} from {arrived}; start when it suits"
     since = f"“{left.name}” is done since {arrived}" if left else f"taken in {arrived}"
     return since if latest is None else f"{since}; it may lie until {standing.wall(latest)}"

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 from benchconsole.model.routes import CoatWaits
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.standing import Act, Standing
 from benchconsole.schedule.windows import as_asked, said_if_closed
-from benchconsole.schedule.wording import length, ordinal
+from benchconsole.schedule.wording import ordinal
 
 
 def coats_left(coats: CoatWaits | None, given: int) -> int:
@@ -30,7 +31,7 @@ def coat_action(standing: Standing, coats: CoatWaits) -> Action:
         words=f"{ordinal(coat)} of {coats.count} coats: put on {_part(coat, coats.count)}, "
         "shaken again.",
         because=f"the {gone_on} coat went on {standing.wall(last)} and wants "
-        f"{length(coats.wait_target)}",
+        f"{format_duration(coats.wait_target)}",
         early=f"before {standing.wall(window.earliest)} the skin has not taken it up",
         harm=standing.stage,
         coat=coat,

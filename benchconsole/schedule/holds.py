@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 
 from benchconsole.model.routes import Attention, Hold
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.standing import Act, Standing
 from benchconsole.schedule.windows import Window, as_asked, inside_hours
-from benchconsole.schedule.wording import length
 
 LEAST_PART_OF_INTERVAL = 4
 """An attention is not asked for again before a quarter of its interval has passed.
@@ -18,29 +18,30 @@ again at closing, because the next opening is too far off.
 """
 
 
-def hold_actions(standing: Standing) -> tuple[Action, ...]:
-    """What a running hold asks for, the first to do in front.
+def hold_actions(standing: Standing, *, only_first: bool = False) -> tuple[Action, ...]:
+    """What a running hold asks for, the first to do in front; that one alone if so wished.
 
     Always holds the check (or the moving on); before it those attentions that fall due
     earlier. Once the check is due it comes first: the look may end the hold.
     """
-    window = _check_window(standing)
-    attentions = [
-        (candidate, place)
+    check = _check_window(standing)
+    attentions = sorted(
+        (window.due, place, window)
         for place, attention in enumerate(standing.stage.attend)
-        if (candidate := _attention_window(standing, place, attention)) is not None
-    ]
-    upcoming = min(attentions, key=lambda c: (c[0].due, c[1]), default=None)
-    check = _check_action(standing, window, None if upcoming is None else upcoming[1])
-    earlier = sorted(
-        (
-            _attention_action(standing, place, candidate)
-            for candidate, place in attentions
-            if candidate.due < window.due
-        ),
-        key=lambda action: (action.due, action.attention),
+        if (window := _attention_window(standing, place, attention)) is not None
     )
-    return (check, *earlier) if standing.now >= window.due else (*earlier, check)
+    earlier = [(place, window) for due, place, window in attentions if due < check.due]
+    check_first = standing.now >= check.due or not earlier
+    upcoming = attentions[0][1] if attentions else None
+    actions: list[Action] = []
+    if check_first:
+        actions.append(_check_action(standing, check, upcoming))
+    if not (check_first and only_first):
+        wanted = earlier[:1] if only_first else earlier
+        actions += [_attention_action(standing, place, window) for place, window in wanted]
+    if not check_first and not only_first:
+        actions.append(_check_action(standing, check, upcoming))
+    return tuple(actions)
 
 
 def _check_window(standing: Standing) -> Window:
@@ -97,10 +98,11 @@ def _moving_on(standing: Standing, window: Window, attention: int | None) -> Act
 def _hold_words(standing: Standing, hold: Hold | None) -> str:
     failed, check = standing.hide.failed_at, standing.stage.check
     if failed and check is not None:
-        return f"not yet ready {standing.wall(failed[-1])}; look again after {length(check.again)}"
+        again = format_duration(check.again)
+        return f"not yet ready {standing.wall(failed[-1])}; look again after {again}"
     if hold is None:
         return "this stage has no time of its own"
-    return f"begun {standing.wall(standing.hold_from)}, it wants {length(hold.target)}"
+    return f"begun {standing.wall(standing.hold_from)}, it wants {format_duration(hold.target)}"
 
 
 def _attention_window(standing: Standing, place: int, attention: Attention) -> Window | None:
@@ -138,8 +140,8 @@ def _attention_action(standing: Standing, place: int, window: Window) -> Action:
     act = Act(
         kind="attend",
         words=attention.do,
-        because=f"{last}; every {length(attention.every)}, never more than "
-        f"{length(attention.at_most)} apart",
+        because=f"{last}; every {format_duration(attention.every)}, never more than "
+        f"{format_duration(attention.at_most)} apart",
         early=f"before {standing.wall(window.earliest)} is early, and does no harm",
         harm=standing.stage,
         attention=place,

@@ -77,8 +77,8 @@ class Hours:
             return None
         if self.is_open(instant):
             return instant
-        first = self.local(instant).date()
-        for days in range(SEARCH_DAYS + 1):
+        first = instant.date() - _DAY
+        for days in range(SEARCH_DAYS + 2):
             for opens, _ in self.openings_on(first + days * _DAY):
                 if opens >= instant:
                     return opens
@@ -93,11 +93,18 @@ class Hours:
             return None
         if self.is_open(instant):
             return instant
-        first = self.local(instant).date()
-        for days in range(SEARCH_DAYS + 1):
-            for _, closes in reversed(self.openings_on(first - days * _DAY)):
-                if closes <= instant:
-                    return closes
+        last = instant.date() + _DAY
+        for days in range(SEARCH_DAYS + 2):
+            day = last - days * _DAY
+            # An opening of the day before may run past midnight and end later than this one's.
+            closed = [
+                closes
+                for near in (day - _DAY, day)
+                for _, closes in self.openings_on(near)
+                if closes <= instant
+            ]
+            if closed:
+                return max(closed)
         return None
 
     def open_until(self, instant: datetime) -> datetime | None:
@@ -120,11 +127,12 @@ class Hours:
         """The opening that holds an instant; of several, the one that ends first or last."""
         if not self._by_weekday:
             return None
-        day = self.local(instant).date()
+        # Local days are at most one off the UTC day, and an opening may run into the next.
+        day = instant.date()
         holding = [
             opening
-            for near in (day - _DAY, day)
-            for opening in self.openings_on(near)
+            for days in (-2, -1, 0, 1)
+            for opening in self.openings_on(day + days * _DAY)
             if opening[0] <= instant <= opening[1]
         ]
         if not holding:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.beginnings import begin_action
 from benchconsole.schedule.coats import coat_action, coats_left
@@ -21,7 +22,7 @@ def next_action(hide: HideState, route: Route, *, hours: Hours, now: datetime) -
     whose stage the route no longer has says that. The same facts give the same windows
     whatever ``now`` is, apart from which of several due things comes first.
     """
-    return open_actions(hide, route, hours=hours, now=now)[0]
+    return _asked(hide, route, hours, now, only_first=True)[0]
 
 
 def open_actions(
@@ -32,17 +33,7 @@ def open_actions(
     More than one only while a hold runs: its attentions and the look that ends it. For
     letting a hide pass its check while an attention is what comes next.
     """
-    if not hide.stage:
-        return (_finished_action(hide),)
-    stage = next((stage for stage in route.stages if stage.id == hide.stage), None)
-    if stage is None:
-        return (lost_action(hide, now, route),)
-    standing = Standing(hide=hide, route=route, stage=stage, hours=hours, now=now)
-    if hide.begun_at is None:
-        return (begin_action(standing),)
-    if stage.coats is not None and coats_left(stage.coats, len(hide.coats_at)):
-        return (coat_action(standing, stage.coats),)
-    return hold_actions(standing)
+    return _asked(hide, route, hours, now, only_first=False)
 
 
 def lost_action(hide: HideState, now: datetime, route: Route | None = None) -> Action:
@@ -64,12 +55,14 @@ def lost_action(hide: HideState, now: datetime, route: Route | None = None) -> A
         latest=None,
         ideal=hide.arrived_at,
         state="due",
-        why="Without its route nothing can be said about its times.",
+        why="Without its route nothing can be said about its times; it came to this stage "
+        f"{format_duration(max(now - hide.arrived_at, timedelta(0)))} ago.",
         spoils="",
     )
 
 
-def _finished_action(hide: HideState) -> Action:
+def finished_action(hide: HideState) -> Action:
+    """For a hide that has every stage behind it; its route need not be known any more."""
     at = hide.finished_at or hide.arrived_at
     return Action(
         hide=hide.id,
@@ -86,3 +79,19 @@ def _finished_action(hide: HideState) -> Action:
         why="Every stage of its route is done.",
         spoils="",
     )
+
+
+def _asked(
+    hide: HideState, route: Route, hours: Hours, now: datetime, *, only_first: bool
+) -> tuple[Action, ...]:
+    if not hide.stage:
+        return (finished_action(hide),)
+    stage = next((stage for stage in route.stages if stage.id == hide.stage), None)
+    if stage is None:
+        return (lost_action(hide, now, route),)
+    standing = Standing(hide=hide, route=route, stage=stage, hours=hours, now=now)
+    if hide.begun_at is None:
+        return (begin_action(standing),)
+    if stage.coats is not None and coats_left(stage.coats, len(hide.coats_at)):
+        return (coat_action(standing, stage.coats),)
+    return hold_actions(standing, only_first=only_first)

@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from benchconsole.model.routes import Hold, Route, Stage
 from benchconsole.model.state import HideState
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action, ActionKind, ActionState
 from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.windows import Window
-from benchconsole.schedule.wording import length, sentences, wall_time
+from benchconsole.schedule.wording import sentences, wall_time
 
 
 class Act(NamedTuple):
@@ -74,7 +75,7 @@ class Standing:
             latest=window.latest,
             ideal=window.ideal,
             state=state,
-            why=sentences(act.because, window.why, self._timing(act, window, state)),
+            why=sentences(act.because, *self._timing(act, window, state)),
             spoils=act.harm.late,
             needs=self.stage.needs if act.brings_mix else (),
             mix=self.stage.mix if act.brings_mix else "",
@@ -86,10 +87,11 @@ class Standing:
             hold_ends=self.hold_from + hold.target if hold and self.hide.begun_at else None,
         )
 
-    def _timing(self, act: Act, window: Window, state: ActionState) -> str:
+    def _timing(self, act: Act, window: Window, state: ActionState) -> tuple[str, ...]:
         if state == "overdue" and window.latest is not None:
-            return f"late by {length(self.now - window.latest)}"
-        return act.early if self.now < window.earliest else ""
+            # What moved the due time is of no use any more.
+            return (f"late by {format_duration(self.now - window.latest)}",)
+        return (window.why, act.early if self.now < window.earliest else "")
 
 
 def urgency(window: Window, now: datetime, *, stored: bool = False) -> ActionState:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 
 from benchconsole.model.record import Record
+from benchconsole.quantities import format_duration
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.wording import length, wall_time, weekday_name
+from benchconsole.schedule.wording import wall_time, weekday_name
 
 
 class Window(Record, frozen=True, kw_only=True):
@@ -52,8 +53,9 @@ def inside_hours(
     before = hours.last_open_before(asked.ideal)
     if before is not None and before >= asked.earliest:
         at = wall_time(before, hours.zone, asked.ideal)
-        return _moved(asked, before, f"{closed}, and the next opening is too late; {at} is not")
-    return _moved(asked, asked.ideal, f"{closed}, and no open time fits: somebody must come in")
+        why = f"{closed} and the next opening is too late; {at} is the last open moment before"
+        return _moved(asked, before, why)
+    return _moved(asked, asked.ideal, f"{closed} and no open time fits: somebody must come in")
 
 
 def said_if_closed(window: Window, hours: Hours) -> Window:
@@ -85,4 +87,4 @@ def _opening_words(asked: Window, opening: datetime, limit: datetime | None, hou
         return f"{at} is the next opening"
     if limit == opening:
         return f"{at} is the very end of the window"
-    return f"{at} is still {length(limit - opening)} inside the window"
+    return f"{at} is still {format_duration(limit - opening)} inside the window"

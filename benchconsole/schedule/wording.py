@@ -1,4 +1,4 @@
-"""Wall times and lengths of time in the words a person at the bench would use."""
+"""Wall times, places and sentences in the words a person at the bench would use."""
 
 from __future__ import annotations
 
@@ -34,7 +34,8 @@ def wall_time(instant: datetime, zone: tzinfo, near: datetime) -> str:
         day = f"{day} {local.day} {_MONTHS[local.month - 1]}"
         if abs(instant - near) >= timedelta(days=300):
             day = f"{day} {local.year}"
-    return f"{day} {local:%H:%M}"
+    # Not strftime: it asks the zone again, and this is the commonest text of all.
+    return f"{day} {local.hour:02}:{local.minute:02}"
 
 
 def weekday_name(instant: datetime, zone: tzinfo) -> str:
@@ -48,18 +49,6 @@ def ordinal(place: int) -> str:
         return _ORDINALS[place]
     ending = "th" if 10 < place % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
     return f"{place}{ending}"
-
-
-def length(span: timedelta) -> str:
-    """A length of time in its two largest units: ``3 days 4 h``, ``30 min``."""
-    minutes = round(abs(span.total_seconds()) / 60)
-    days, rest = divmod(minutes, 24 * 60)
-    hours, minutes = divmod(rest, 60)
-    if days:
-        shown = [f"{days} day{'s' if days > 1 else ''}", f"{hours} h" if hours else ""]
-    else:
-        shown = [f"{hours} h" if hours else "", f"{minutes} min" if minutes else ""]
-    return " ".join(part for part in shown if part) or "less than a minute"
 
 
 def sentences(*parts: str) -> str:
