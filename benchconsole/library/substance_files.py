@@ -1,0 +1,70 @@
+"""Substances and species from their files; every figure is checked for what is possible."""
+
+from __future__ import annotations
+
+from benchconsole.library.checks import (
+    check_figure,
+    check_marks,
+    check_names,
+    check_said,
+    check_within,
+)
+from benchconsole.library.faults import Fault
+from benchconsole.library.lines import Path
+from benchconsole.library.written import SpeciesFile, SubstanceFile
+from benchconsole.model.routes import Species
+from benchconsole.model.substances import Solubility, Substance
+
+
+def substances_from(file: SubstanceFile) -> tuple[Substance, ...]:
+    """The substances of a file; Fault if one cannot be."""
+    check_names(
+        (substance.id, substance.name, ("substance", place))
+        for place, substance in enumerate(file.substance)
+    )
+    for place, substance in enumerate(file.substance):
+        _check_substance(substance, ("substance", place))
+    return file.substance
+
+
+def species_from(file: SpeciesFile) -> tuple[Species, ...]:
+    """The species of a file; Fault for a bad or repeated id."""
+    check_names(
+        (species.id, species.name, ("species", place)) for place, species in enumerate(file.species)
+    )
+    return file.species
+
+
+def _check_substance(substance: Substance, path: Path) -> None:
+    if substance.form != "solid" and substance.density is None:
+        raise Fault(path, "a liquid needs its density, to go between weight and volume")
+    check_figure(substance.density, 10, 20_000, (*path, "density"))
+    check_figure(substance.specific_volume, -1, 2, (*path, "specific_volume"))
+    check_within(substance.molar_mass, 1, 100_000, (*path, "molar_mass"))
+    check_within(substance.anhydrous_molar_mass, 1, 100_000, (*path, "anhydrous_molar_mass"))
+    if (substance.anhydrous_molar_mass or 0) > (substance.molar_mass or 100_000):
+        raise Fault(
+            (*path, "anhydrous_molar_mass"),
+            "anhydrous_molar_mass: without its water it cannot weigh more than molar_mass",
+        )
+    if substance.solubility is not None:
+        _check_solubility(substance.solubility, (*path, "solubility"))
+    if substance.hazard is not None:
+        check_said(substance.hazard.source, (*path, "hazard", "source"))
+        check_marks([(substance.hazard.mark, (*path, "hazard"))])
+
+
+def _check_solubility(solubility: Solubility, path: Path) -> None:
+    check_said(solubility.source, (*path, "source"))
+    check_marks([(solubility.mark, path)])
+    if not solubility.points:
+        raise Fault((*path, "points"), "points: at least one temperature is needed")
+    warmest = -274.0
+    for place, point in enumerate(solubility.points):
+        here = (*path, "points", place)
+        check_within(point.celsius, -20, 110, (*here, "celsius"))
+        check_within(point.low, 1e-6, 10_000, (*here, "low"))
+        check_within(point.high, point.low, 10_000, (*here, "high"))
+        if point.celsius <= warmest:
+            raise Fault((*here, "celsius"), "celsius: the points must rise in temperature")
+        warmest = point.celsius
