@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from benchconsole.errors import StoreError
+from benchconsole.errors import StoreDamaged, StoreError
 from benchconsole.store.disk import Disk, words_for
 from benchconsole.store.durable import DurableStorage
 
@@ -274,3 +274,14 @@ def test_what_read_gave_out_is_the_callers_own(store: Path) -> None:
     second = storage.read()
     assert second is not None
     assert OLD["history"] == second["history"]
+
+
+def test_a_damaged_file_is_never_written_over(store: Path) -> None:
+    """Not by a write that follows a refused reading, nor by one that asked nothing before."""
+    store.parent.mkdir()
+    store.write_bytes(b"{")
+    storage = DurableStorage(store, writing=True)
+    for act in (lambda: storage.write(NEW), storage.read, lambda: storage.write(NEW)):
+        with pytest.raises(StoreDamaged):
+            act()
+    assert store.read_bytes() == b"{"
