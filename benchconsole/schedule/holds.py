@@ -56,10 +56,11 @@ def _check_window(standing: Standing) -> Window:
     latest = None if hold is None else begun + hold.max
     if check is not None and standing.hide.failed_at:
         looked = standing.hide.failed_at[-1]
-        due = max(due, looked + check.again)
+        again = looked + check.again
         if latest is not None and looked < latest:
-            due = min(due, latest)
-        earliest = max(earliest, min(due, latest) if latest is not None else due)
+            again = min(again, latest)
+        due = max(due, again)
+        earliest = max(earliest, again if latest is None else min(again, latest))
     return inside_hours(earliest, due, latest, standing.hours)
 
 

@@ -96,15 +96,9 @@ class Hours:
         last = instant.date() + _DAY
         for days in range(SEARCH_DAYS + 2):
             day = last - days * _DAY
-            # An opening of the day before may run past midnight and end later than this one's.
-            closed = [
-                closes
-                for near in (day - _DAY, day)
-                for _, closes in self.openings_on(near)
-                if closes <= instant
-            ]
-            if closed:
-                return max(closed)
+            if closed := self._closings(day, instant):
+                # The opening of the day before may run past midnight and end later than these.
+                return max(closed + self._closings(day - _DAY, instant))
         return None
 
     def open_until(self, instant: datetime) -> datetime | None:
@@ -122,6 +116,9 @@ class Hours:
                 break
             closes = later[1]
         return closes
+
+    def _closings(self, local_day: date, instant: datetime) -> list[datetime]:
+        return [closes for _, closes in self.openings_on(local_day) if closes <= instant]
 
     def _opening_at(self, instant: datetime, *, latest: bool = False) -> Opening | None:
         """The opening that holds an instant; of several, the one that ends first or last."""
@@ -165,7 +162,7 @@ class Hours:
         # An imaginary time is resolved with fold 0, else its offset would be the new one.
         if not tz.datetime_exists(local):
             return tz.resolve_imaginary(local).astimezone(UTC)
-        return local.replace(fold=fold).astimezone(UTC)
+        return local.replace(fold=fold).astimezone(UTC).replace(fold=0)
 
 
 def _end(opening: Opening) -> datetime:

@@ -44,6 +44,8 @@ def inside_hours(
     asked = as_asked(earliest, due, latest)
     if hours.is_open(asked.ideal):
         return asked
+    if not hours.ever_open:
+        return _moved(asked, asked.ideal, "the shop has no open hours, so this time stands")
     closed = _closed(asked.ideal, hours)
     opening = hours.next_open(asked.ideal)
     # A due time already past its latest has no window left to keep to: the next opening it is.
@@ -74,8 +76,6 @@ def _moved(asked: Window, due: datetime, why: str) -> Window:
 
 
 def _closed(instant: datetime, hours: Hours) -> str:
-    if not hours.ever_open:
-        return "the shop has no open hours"
     if not hours.openings_on(hours.local(instant).date()):
         return f"closed {weekday_name(instant, hours.zone)}"
     return f"closed {wall_time(instant, hours.zone, instant)}"

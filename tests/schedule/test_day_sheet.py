@@ -1,0 +1,55 @@
+"""The day sheet: one action a hide, in order of urgency."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+
+import msgspec
+
+from benchconsole.model.events import StageBegun, StageLeft
+from benchconsole.model.routes import Route
+from benchconsole.model.state import HideState
+from benchconsole.schedule.day_sheet import day_sheet
+from benchconsole.schedule.hours import Hours
+
+History = Callable[..., HideState]
+T0 = datetime(2026, 3, 2, 8, tzinfo=UTC)
+
+
+def test_the_most_pressing_first(route: Route, history: History, always: Hours) -> None:
+    """Overdue, due, ready, waiting, stored, finished; a lost hide stands among the due."""
+    now = T0 + timedelta(hours=30)
+
+    def begun(stage: str, before_h: float) -> tuple[datetime, StageBegun]:
+        return now - timedelta(hours=before_h), StageBegun(hide="h1", stage=stage)
+
+    def left(stage: str, following: str) -> tuple[datetime, StageLeft]:
+        return now, StageLeft(hide="h1", stage=stage, next=following)
+
+    standing = {
+        "finished": history(T0, begun("dry", 24), left("dry", ""), stage="dry"),
+        "stored": history(T0, begun("salt", 48), left("salt", "pickle")),
+        "waiting": history(T0, begun("salt", 1)),
+        "waiting-less": history(T0, begun("salt", 2)),
+        "ready": history(T0, begun("salt", 30)),
+        "lost": msgspec.structs.replace(history(T0 + timedelta(hours=1)), route="gone"),
+        "due": history(now),
+        "overdue": history(T0),
+        "gone-and-finished": msgspec.structs.replace(
+            history(T0, begun("dry", 30), left("dry", ""), stage="dry"), route="gone"
+        ),
+    }
+    hides = [msgspec.structs.replace(hide, id=name) for name, hide in standing.items()]
+    sheet = day_sheet(hides, {"pelt": route}, hours=always, now=now)
+    expected = ["overdue", "lost", "due", "ready", "waiting-less", "waiting", "stored"]
+    assert [*expected, "finished", "gone-and-finished"] == [action.hide for action in sheet]
+
+
+def test_equal_times_stand_in_the_order_of_their_names(
+    route: Route, history: History, always: Hours
+) -> None:
+    """The order is the same every time it is drawn."""
+    hides = [msgspec.structs.replace(history(T0), id=name) for name in ("c", "a", "b")]
+    sheet = day_sheet(hides, {"pelt": route}, hours=always, now=T0)
+    assert ["a", "b", "c"] == [action.hide for action in sheet]
