@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
-from benchconsole.model.record import Record
+from benchconsole.model.record import Instant, Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, Plan, Tap
 
@@ -100,7 +98,7 @@ class TimerSet(Record, frozen=True, kw_only=True, tag="timer-set"):
 
     timer: str
     name: str
-    ends_at: datetime
+    ends_at: Instant
 
 
 class TimerPaused(Record, frozen=True, kw_only=True, tag="timer-paused"):
@@ -114,14 +112,14 @@ class TimerResumed(Record, frozen=True, kw_only=True, tag="timer-resumed"):
     """A paused timer runs again, to a new end."""
 
     timer: str
-    ends_at: datetime
+    ends_at: Instant
 
 
 class TimerExtended(Record, frozen=True, kw_only=True, tag="timer-extended"):
     """A timer was given a later end; it rings again then."""
 
     timer: str
-    ends_at: datetime
+    ends_at: Instant
 
 
 class TimerNamed(Record, frozen=True, kw_only=True, tag="timer-named"):
@@ -188,8 +186,8 @@ class Entry(Record, frozen=True, kw_only=True):
 
     seq: int
     tap: int
-    at: datetime
-    recorded: datetime
+    at: Instant
+    recorded: Instant
     event: Event
 
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from datetime import datetime
+from typing import Annotated, Literal
 
 import msgspec
+
+Instant = Annotated[datetime, msgspec.Meta(tz=True)]
+"""A moment with its zone; a stored one without is refused."""
 
 Mark = Literal["read", "memory", "practice", "computed", "invented"]
 """How well a figure is known: read in the source, from memory, trade practice, our arithmetic."""

@@ -8,6 +8,9 @@ from typing import Literal
 from benchconsole.model.record import Record
 from benchconsole.quantities import Measures
 
+ScaleUnit = Literal["g", "kg", "oz", "lb oz"]
+"""What a scale's display counts in."""
+
 
 class Scale(Record, frozen=True, kw_only=True):
     """A scale: its step (readability) and capacity in grams, and the unit of its display."""
@@ -15,7 +18,7 @@ class Scale(Record, frozen=True, kw_only=True):
     name: str = "bench scale"
     step_g: float = 1.0
     capacity_g: float = 5000.0
-    shows: Literal["g", "kg", "oz", "lb oz"] = "g"
+    shows: ScaleUnit = "g"
 
 
 class OpenSpan(Record, frozen=True, kw_only=True):

@@ -45,7 +45,7 @@ class HideState(Record, frozen=True, kw_only=True):
     ``arrived_at`` is when that stage became its next; ``begun_at`` when its act was done
     (None: still to do). ``coats_at`` are the instants of the coats given in this stage.
     ``failed_at`` are the looks that said "not yet". ``attended_at`` maps an attention's place
-    to its last time. ``left_begun_at`` and ``left_stage`` describe the stage before, where the
+    to its last time. ``left_stage`` and ``left_hold_from`` describe the stage before, where the
     hide still lies until this one begins.
     """
 

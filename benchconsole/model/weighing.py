@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 import msgspec
 
 from benchconsole.model.formulas import By
-from benchconsole.model.record import Record
+from benchconsole.model.record import Instant, Record
 from benchconsole.model.shop import Scale
 
 BowlMode = Literal["cumulative", "re-zero"]
@@ -133,7 +132,7 @@ class Liquor(Record, frozen=True, kw_only=True):
     density_kg_m3: float
     strengths: tuple[Strength, ...]
     water_celsius: float
-    made_at: datetime
+    made_at: Instant
     hides: tuple[str, ...] = ()
 
 
@@ -142,7 +141,7 @@ class WeighOut(Record, frozen=True, kw_only=True):
 
     id: str
     plan: Plan
-    begun_at: datetime
+    begun_at: Instant
     taps: tuple[Tap, ...] = ()
-    ended_at: datetime | None = None
+    ended_at: Instant | None = None
     liquor: str = ""

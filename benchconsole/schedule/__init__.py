@@ -2,3 +2,31 @@
 
 No drawing, no storing, no reading of the clock.
 """
+
+from benchconsole.schedule.actions import STATE_ORDER, Action, ActionKind, ActionState
+from benchconsole.schedule.countdowns import Countdown, countdowns
+from benchconsole.schedule.day_sheet import day_sheet
+from benchconsole.schedule.hours import Hours
+from benchconsole.schedule.next_action import next_action
+from benchconsole.schedule.steps import (
+    allowed_acts,
+    events_for_attended,
+    events_for_done,
+    events_for_not_yet,
+)
+
+__all__ = [
+    "STATE_ORDER",
+    "Action",
+    "ActionKind",
+    "ActionState",
+    "Countdown",
+    "Hours",
+    "allowed_acts",
+    "countdowns",
+    "day_sheet",
+    "events_for_attended",
+    "events_for_done",
+    "events_for_not_yet",
+    "next_action",
+]

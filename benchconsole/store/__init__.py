@@ -2,3 +2,7 @@
 
 No rule of the trade belongs here, and nothing that draws; state is folded in ``model``.
 """
+
+from benchconsole.store.repository import MemoryRepository, Repository, TinyRepository
+
+__all__ = ["MemoryRepository", "Repository", "TinyRepository"]

@@ -1,0 +1,131 @@
+"""The desk: one door, with a window for each kind of business."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, tzinfo
+
+import msgspec
+
+from benchconsole.clock import Clock
+from benchconsole.desk.hides import Hides
+from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.settings import Settings
+from benchconsole.desk.timers import Timers
+from benchconsole.desk.views import DayLine
+from benchconsole.desk.weigh_outs import WeighOuts
+from benchconsole.errors import BadFile
+from benchconsole.library import Library
+from benchconsole.mixing.targets import AsWritten, ForHideMass, ForHides, Target
+from benchconsole.mixing.worksheet import Worksheet, worksheet
+from benchconsole.model.shop import Shop
+from benchconsole.model.state import HideState
+from benchconsole.quantities import Measures
+from benchconsole.store import Repository
+
+
+class Desk:
+    """Everything a screen or a command may ask for or do.
+
+    ``refused`` are the person's own files that could not be used, for the screen to show.
+    """
+
+    def __init__(
+        self,
+        repository: Repository,
+        clock: Clock,
+        library: Library,
+        refused: Sequence[BadFile] = (),
+    ) -> None:
+        self._ledger = Ledger(repository, clock, library)
+        self.refused = tuple(refused)
+        self.hides = Hides(self._ledger)
+        self.timers = Timers(self._ledger)
+        self.weigh_outs = WeighOuts(self._ledger)
+        self.settings = Settings(self._ledger)
+
+    @property
+    def library(self) -> Library:
+        """The substances, formulas, routes and species there are."""
+        return self._ledger.library
+
+    @property
+    def shop(self) -> Shop:
+        """The shop's settings."""
+        return self._ledger.shop
+
+    @property
+    def version(self) -> int:
+        """Grows with every change."""
+        return self._ledger.version
+
+    @property
+    def zone(self) -> tzinfo:
+        """The zone of the shop's wall clock."""
+        return self._ledger.zone
+
+    def shop_in(self, measures: Measures | None) -> Shop:
+        """The shop's settings, in other measures for once."""
+        return msgspec.structs.replace(self.shop, measures=measures) if measures else self.shop
+
+    def now(self) -> datetime:
+        """The present instant, aware, UTC."""
+        return self._ledger.now()
+
+    def local(self, instant: datetime) -> datetime:
+        """An instant on the shop's wall clock."""
+        return instant.astimezone(self._ledger.zone)
+
+    def worksheet(
+        self,
+        formula: str,
+        target: Target | None = None,
+        *,
+        water_celsius: float | None = None,
+        use: Sequence[str] = (),
+        shop: Shop | None = None,
+    ) -> Worksheet:
+        """A formula scaled to a target, for this shop or one that differs from it.
+
+        Raises ``NotKnown`` and ``BadInput``.
+        """
+        return worksheet(
+            self.library.formula(formula),
+            target or AsWritten(),
+            substances=self.library.substances,
+            shop=shop or self.shop,
+            water_celsius=water_celsius,
+            use=use,
+        )
+
+    def target_for(self, hide: HideState, formula: str) -> Target:
+        """The most fitting target of a formula for one hide: by weight, by hide, as written."""
+        chosen = self.library.formula(formula)
+        weighs = hide.mass_g is not None and (chosen.for_hide_mass_g or chosen.liquor_per_hide)
+        if weighs and hide.mass_g is not None:
+            return ForHideMass(mass_g=hide.mass_g)
+        kinds = {kind for serving in chosen.servings for kind in serving.species}
+        if hide.species in kinds:
+            return ForHides(count=hide.count, species=hide.species)
+        return AsWritten()
+
+    def day_line(self) -> DayLine:
+        """The line on top of the bench."""
+        now = self.now()
+        hours = self.hides.hours()
+        states = [row.action.state for row in self.hides.rows()]
+        runs = [countdown.state for countdown in self.timers.all()]
+        is_open = hours.is_open(now)
+        return DayLine(
+            now=self.local(now),
+            open_until=hours.open_until(now) if is_open else None,
+            opens_at=None if is_open else hours.next_open(now),
+            overdue=states.count("overdue"),
+            due=states.count("due"),
+            running=runs.count("running"),
+            ringing=runs.count("ringing"),
+        )
+
+    def close(self) -> None:
+        """Let go of the store."""
+        self._ledger.close()

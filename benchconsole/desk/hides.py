@@ -1,0 +1,250 @@
+"""Hides at the desk: taking in, what next, and the taps that move them along their routes."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from datetime import timedelta
+
+from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.views import HideCard, HideRow, Landmark
+from benchconsole.desk.words import event_words
+from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
+from benchconsole.model.events import Event, HideTakenIn, NoteWritten
+from benchconsole.model.routes import Route
+from benchconsole.model.state import HideState
+from benchconsole.quantities import read_count, read_mass
+from benchconsole.schedule import (
+    Action,
+    Hours,
+    day_sheet,
+    events_for_attended,
+    events_for_done,
+    events_for_not_yet,
+    next_action,
+)
+
+NAME_LONGEST = 60
+NOTE_LONGEST = 2000
+
+
+class Hides:
+    """The part of the desk that knows hides."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+
+    # --- views --------------------------------------------------------------------
+
+    def rows(self) -> tuple[HideRow, ...]:
+        """Every unfinished hide with its next action, most urgent first, finished ones last."""
+        hides = self._ledger.state.hides
+        return tuple(HideRow(hide=hides[action.hide], action=action) for action in self.day_sheet())
+
+    def day_sheet(self) -> tuple[Action, ...]:
+        """The next action of every hide, in due order."""
+        ledger = self._ledger
+        return day_sheet(
+            tuple(ledger.state.hides.values()),
+            ledger.library.routes,
+            hours=self.hours(),
+            now=ledger.now(),
+        )
+
+    def hours(self) -> Hours:
+        """The shop's open hours in its zone."""
+        return Hours.of(self._ledger.shop, self._ledger.zone)
+
+    def get(self, hide_id: str) -> HideState:
+        """A hide by its id; ``NotKnown`` if there is none."""
+        hide = self._ledger.state.hides.get(hide_id)
+        if hide is None:
+            raise NotKnown("hide", hide_id, tuple(self._ledger.state.hides))
+        return hide
+
+    def action_of(self, hide_id: str) -> Action:
+        """The next action of one hide."""
+        hide = self.get(hide_id)
+        for action in self.day_sheet():
+            if action.hide == hide.id:
+                return action
+        raise NotKnown("hide", hide_id)
+
+    def card(self, hide_id: str) -> HideCard:
+        """Everything about one hide on one page."""
+        ledger = self._ledger
+        hide = self.get(hide_id)
+        route = ledger.library.routes.get(hide.route)
+        return HideCard(
+            hide=hide,
+            action=self.action_of(hide_id),
+            route_name=route.name if route else hide.route,
+            stages=self._landmarks(hide, route),
+            liquors=tuple(
+                liquor for liquor in ledger.state.liquors.values() if hide_id in liquor.hides
+            ),
+            history=tuple(
+                (entry.at, event_words(entry.event, route))
+                for entry in ledger.history(f"hide/{hide_id}")
+            ),
+        )
+
+    def _landmarks(self, hide: HideState, route: Route | None) -> tuple[Landmark, ...]:
+        if route is None:
+            return ()
+        here = len(route.stages)
+        for place, stage in enumerate(route.stages):
+            if stage.id == hide.stage:
+                here = place
+        return tuple(
+            Landmark(
+                stage=stage.id,
+                name=stage.name,
+                place="done" if place < here else "here" if place == here else "ahead",
+            )
+            for place, stage in enumerate(route.stages)
+        )
+
+    # --- intents ------------------------------------------------------------------
+
+    def take_in(
+        self,
+        *,
+        name: str,
+        species: str,
+        route: str,
+        came: str,
+        weight: str = "",
+        count: str = "1",
+    ) -> HideState:
+        """Take a hide, or a lot of like skins, into the shop.
+
+        ``came`` is its condition, a key of the route's ``starts``. Raises ``BadInput`` naming
+        the field; nothing is stored then.
+        """
+        ledger = self._ledger
+        name = checked_line("name", name, NAME_LONGEST, "brown goat")
+        library = ledger.library
+        if species not in library.species:
+            raise BadInput("species", f"“{species[:40]}” is not in the library", "goat")
+        way = library.routes.get(route)
+        if way is None:
+            raise BadInput(
+                "route", f"“{route[:40]}” is not in the library", next(iter(library.routes))
+            )
+        stage = way.starts.get(came)
+        if stage is None:
+            there = ", ".join(way.starts)
+            raise BadInput("came in", f"{way.name} does not start from a {came[:20]} hide", there)
+        many = read_count(count, field="count") if count.strip() else 1
+        grams = (
+            read_mass(weight, field="weight", measures=ledger.shop.measures)
+            if weight.strip()
+            else None
+        )
+        hide_id = self._free_id(name)
+        ledger.record(
+            [
+                HideTakenIn(
+                    hide=hide_id,
+                    name=name,
+                    species=species,
+                    route=route,
+                    stage=stage,
+                    came=came,
+                    count=many,
+                    mass_g=grams,
+                )
+            ]
+        )
+        return self.get(hide_id)
+
+    def done(self, hide_id: str) -> str:
+        """What the next action asks for was done; the sentence to show."""
+        hide, route, action = self._standing(hide_id)
+        return self._record(
+            hide,
+            events_for_done(
+                hide, route, action, self._ledger.now(), liquor=self._liquor_for(hide, action)
+            ),
+        )
+
+    def not_yet(self, hide_id: str) -> str:
+        """The check was made and the hide is not ready; the sentence to show."""
+        hide, route, action = self._standing(hide_id)
+        return self._record(hide, events_for_not_yet(hide, route, action, self._ledger.now()))
+
+    def attended(self, hide_id: str) -> str:
+        """The hide was stirred, turned or whatever its stage asks for; the sentence to show."""
+        hide, route, action = self._standing(hide_id)
+        return self._record(hide, events_for_attended(hide, route, action, self._ledger.now()))
+
+    def note(self, hide_id: str, text: str) -> str:
+        """Write a remark on the hide's card."""
+        hide = self.get(hide_id)
+        words = checked_line("note", text, NOTE_LONGEST, "belly thin, watch it", lines=True)
+        return self._record(hide, (NoteWritten(hide=hide.id, text=words),))
+
+    def undo(self, hide_id: str) -> str:
+        """Take back the last tap about this hide; the sentence to show."""
+        hide = self.get(hide_id)
+        gone = self._ledger.undo(f"hide/{hide_id}")
+        route = self._ledger.library.routes.get(hide.route)
+        return f"{hide.name}: taken back: {event_words(gone[0], route)}"
+
+    # --- the parts they share -----------------------------------------------------
+
+    def _standing(self, hide_id: str) -> tuple[HideState, Route, Action]:
+        ledger = self._ledger
+        hide = self.get(hide_id)
+        route = ledger.library.routes.get(hide.route)
+        if route is None:
+            raise NotPossibleNow(
+                f"{hide.name}: its route “{hide.route}” is not in the library; bring the file back."
+            )
+        action = next_action(hide, route, hours=self.hours(), now=ledger.now())
+        return hide, route, action
+
+    def _record(self, hide: HideState, events: tuple[Event, ...]) -> str:
+        self._ledger.record(events)
+        route = self._ledger.library.routes.get(hide.route)
+        return f"{hide.name}: {event_words(events[0], route)}"
+
+    def _liquor_for(self, hide: HideState, action: Action) -> str:
+        """The newest liquor made for this hide and this stage's formula, if there is one."""
+        made = [
+            liquor
+            for liquor in self._ledger.state.liquors.values()
+            if hide.id in liquor.hides
+            and liquor.formula == action.mix
+            and liquor.made_at >= hide.arrived_at - timedelta(days=1)
+        ]
+        return max(made, key=lambda liquor: liquor.made_at).id if made else ""
+
+    def _free_id(self, name: str) -> str:
+        plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+        stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "hide"
+        # Ids of hides whose taking-in was undone stay used: the history still names them.
+        used = {
+            entry.event.hide
+            for entry in self._ledger.entries
+            if isinstance(entry.event, HideTakenIn)
+        }
+        number, free = 1, stem
+        while free in used:
+            number += 1
+            free = f"{stem}-{number}"
+        return free
+
+
+def checked_line(field: str, text: str, longest: int, example: str, *, lines: bool = False) -> str:
+    """Text a person typed, trimmed; ``BadInput`` if empty, too long or with control characters."""
+    words = text.strip()
+    if not words:
+        raise BadInput(field, "it is empty", f"“{example}”")
+    if len(words) > longest:
+        raise BadInput(field, f"longer than {longest} characters", f"“{example}”")
+    allowed = "\n\t" if lines else ""
+    if any(unicodedata.category(c) in ("Cc", "Cs") and c not in allowed for c in words):
+        raise BadInput(field, "it holds a control character", f"“{example}”")
+    return words

@@ -1,0 +1,60 @@
+"""What the desk hands to a screen: whole pictures, frozen, with nothing left to work out."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from benchconsole.mixing.weighing import Bench, OverPour, Pour
+from benchconsole.model.record import Record
+from benchconsole.model.state import HideState
+from benchconsole.model.weighing import Liquor, WeighOut
+from benchconsole.schedule import Action
+
+
+class HideRow(Record, frozen=True, kw_only=True):
+    """One line of the hide list."""
+
+    hide: HideState
+    action: Action
+
+
+class Landmark(Record, frozen=True, kw_only=True):
+    """A stage of the route, and whether the hide has passed it."""
+
+    stage: str
+    name: str
+    place: Literal["done", "here", "ahead"]
+
+
+class HideCard(Record, frozen=True, kw_only=True):
+    """Everything about one hide: ``history`` is (instant, words), oldest first."""
+
+    hide: HideState
+    action: Action
+    route_name: str
+    stages: tuple[Landmark, ...]
+    liquors: tuple[Liquor, ...]
+    history: tuple[tuple[datetime, str], ...]
+
+
+class WeighOutView(Record, frozen=True, kw_only=True):
+    """A weigh-out at its present tap: one of ``pour`` and ``over``, or ``done``."""
+
+    weigh_out: WeighOut
+    bench: Bench
+    pour: Pour | None
+    over: OverPour | None
+    done: bool
+
+
+class DayLine(Record, frozen=True, kw_only=True):
+    """The line on top: the hour, how long the shop is open, what calls."""
+
+    now: datetime
+    open_until: datetime | None
+    opens_at: datetime | None
+    overdue: int
+    due: int
+    running: int
+    ringing: int

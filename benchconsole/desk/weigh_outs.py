@@ -1,0 +1,175 @@
+"""Weigh-outs at the desk: every tap is on disk before the next one is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.views import WeighOutView
+from benchconsole.errors import NotKnown, NotPossibleNow
+from benchconsole.mixing.batches import liquor_from, plan_for
+from benchconsole.mixing.weighing import Bench, is_done, next_pour, over_pour, replay, tapped
+from benchconsole.mixing.worksheet import Worksheet
+from benchconsole.model.events import LiquorMade, WeighOutBegun, WeighOutLeft, WeighOutTapped
+from benchconsole.model.shop import Scale
+from benchconsole.model.weighing import (
+    Accept,
+    BowlAgain,
+    CarryOn,
+    Jugged,
+    Liquor,
+    Read,
+    Rebalance,
+    SetMode,
+    SetZero,
+    Tap,
+    WeighOut,
+)
+from benchconsole.quantities import read_mass, read_volume
+
+
+class WeighOuts:
+    """The part of the desk that stands at the scale."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+
+    def unfinished(self) -> WeighOut | None:
+        """The newest weigh-out that was neither ended nor given up."""
+        left = [w for w in self._ledger.state.weigh_outs.values() if w.ended_at is None]
+        return left[-1] if left else None
+
+    def view(self, weigh_out_id: str) -> WeighOutView:
+        """A weigh-out at its present tap."""
+        weigh_out = self._get(weigh_out_id)
+        bench = replay(weigh_out.plan, weigh_out.taps)
+        return WeighOutView(
+            weigh_out=weigh_out,
+            bench=bench,
+            pour=next_pour(bench),
+            over=over_pour(bench),
+            done=is_done(bench),
+        )
+
+    def begin(self, sheet: Worksheet, hides: Sequence[str] = ()) -> WeighOutView:
+        """Take a worksheet to the scale."""
+        ledger = self._ledger
+        if self.unfinished() is not None:
+            raise NotPossibleNow("Another weigh-out is not finished: resume it, or give it up.")
+        for hide in hides:
+            if hide not in ledger.state.hides:
+                raise NotKnown("hide", hide, tuple(ledger.state.hides))
+        name = f"w{len(self._begun()) + 1}"
+        plan = plan_for(sheet, ledger.shop, hides=hides)
+        ledger.record([WeighOutBegun(weigh_out=name, plan=plan)])
+        return self.view(name)
+
+    def _begun(self) -> set[str]:
+        return {
+            entry.event.weigh_out
+            for entry in self._ledger.entries
+            if isinstance(entry.event, WeighOutBegun)
+        }
+
+    def accept(self, weigh_out_id: str) -> WeighOutView:
+        """The scale shows the target."""
+        return self._tap(weigh_out_id, Accept())
+
+    def read(self, weigh_out_id: str, text: str) -> WeighOutView:
+        """What the scale (or the jug) shows, as typed; bare numbers are in the scale's unit."""
+        view = self.view(weigh_out_id)
+        line = view.pour.planned if view.pour else view.over.planned if view.over else None
+        if line is None:
+            raise NotPossibleNow("Everything is in: finish the weigh-out, or undo the last tap.")
+        if line.by == "jug":
+            measures = self._ledger.shop.measures
+            litres = read_volume(text, field="volume", measures=measures, zero=True)
+            return self._tap(weigh_out_id, Jugged(volume_l=litres))
+        scale = view.weigh_out.plan.scale
+        return self._tap(weigh_out_id, Read(reading_g=read_reading(text, scale, "reading")))
+
+    def set_zero(self, weigh_out_id: str, text: str) -> WeighOutView:
+        """What the scale shows with the empty bowl on."""
+        scale = self._get(weigh_out_id).plan.scale
+        return self._tap(weigh_out_id, SetZero(offset_g=read_reading(text, scale, "zero")))
+
+    def change_mode(self, weigh_out_id: str) -> WeighOutView:
+        """Between leaving the bowl on and pressing zero before each ingredient."""
+        bench = self.view(weigh_out_id).bench
+        other = SetMode(mode="re-zero" if bench.mode == "cumulative" else "cumulative")
+        return self._tap(weigh_out_id, other)
+
+    def carry_on(self, weigh_out_id: str) -> WeighOutView:
+        """Leave the deviation as it is."""
+        return self._tap(weigh_out_id, CarryOn())
+
+    def rebalance(self, weigh_out_id: str) -> WeighOutView:
+        """Raise the others until the proportions hold."""
+        return self._tap(weigh_out_id, Rebalance())
+
+    def bowl_again(self, weigh_out_id: str) -> WeighOutView:
+        """Throw this bowl away and weigh it afresh."""
+        return self._tap(weigh_out_id, BowlAgain())
+
+    def undo(self, weigh_out_id: str) -> WeighOutView:
+        """Take back the last tap; the beginning itself is not taken back here."""
+        weigh_out = self._get(weigh_out_id)
+        if not weigh_out.taps or weigh_out.ended_at is not None:
+            raise NotPossibleNow("There is no tap to take back in this weigh-out.")
+        self._ledger.undo(f"weigh-out/{weigh_out_id}")
+        return self.view(weigh_out_id)
+
+    def give_up(self, weigh_out_id: str) -> None:
+        """Leave the weigh-out for good; nothing comes of it."""
+        self._get(weigh_out_id)
+        self._ledger.record([WeighOutLeft(weigh_out=weigh_out_id)])
+
+    def finish(self, weigh_out_id: str) -> Liquor:
+        """Record what was really made."""
+        ledger = self._ledger
+        view = self.view(weigh_out_id)
+        made = {e.event.liquor.id for e in ledger.entries if isinstance(e.event, LiquorMade)}
+        liquor = liquor_from(
+            view.bench,
+            name=f"L{len(made) + 1}",
+            made_at=ledger.now(),
+            substances=ledger.library.substances,
+        )
+        ledger.record([LiquorMade(weigh_out=weigh_out_id, liquor=liquor)])
+        return liquor
+
+    def _get(self, weigh_out_id: str) -> WeighOut:
+        weigh_out = self._ledger.state.weigh_outs.get(weigh_out_id)
+        if weigh_out is None:
+            raise NotKnown("weigh-out", weigh_out_id, tuple(self._ledger.state.weigh_outs))
+        return weigh_out
+
+    def _tap(self, weigh_out_id: str, tap: Tap) -> WeighOutView:
+        view = self.view(weigh_out_id)
+        if view.weigh_out.ended_at is not None:
+            raise NotPossibleNow("This weigh-out has ended.")
+        # A tap that does not fit raises here, before anything is stored.
+        checked: Bench = tapped(view.bench, tap)
+        self._ledger.record([WeighOutTapped(weigh_out=weigh_out_id, tap=tap)])
+        return WeighOutView(
+            weigh_out=self._get(weigh_out_id),
+            bench=checked,
+            pour=next_pour(checked),
+            over=over_pour(checked),
+            done=is_done(checked),
+        )
+
+
+_PLAIN_UNIT = {"g": "g", "kg": "kg", "oz": "oz", "lb oz": "oz"}
+
+
+def read_reading(text: str, scale: Scale, field: str) -> float:
+    """Grams of a scale's display as typed: a bare number is in the unit the scale shows.
+
+    A minus sign is allowed: a scale can stand below zero. Raises ``BadInput``.
+    """
+    words = text.strip()
+    bare = words.lstrip("-−+").replace(",", ".", 1).replace(".", "", 1)
+    if bare.isascii() and bare.isdigit():
+        words = f"{words} {_PLAIN_UNIT[scale.shows]}"
+    return read_mass(words, field=field, measures="metric", zero=True, signed=True)
