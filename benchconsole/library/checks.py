@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from datetime import timedelta
+from difflib import get_close_matches
 from typing import get_args
 
 from benchconsole.errors import BadQuantity
-from benchconsole.library.faults import Fault
+from benchconsole.library.faults import Fault, shown
 from benchconsole.library.lines import Path
 from benchconsole.model.record import Figure, Mark
 from benchconsole.quantities.reading import read_duration
@@ -48,8 +49,9 @@ def check_said(text: str, path: Path) -> None:
 def check_known(name: str, known: Mapping[str, object], kind: str, path: Path) -> None:
     """Refuses a reference to something that is not in the library."""
     if name not in known:
-        there = ", ".join(sorted(known))
-        raise Fault(path, f"no {kind} is called “{name}”; there is {there}")
+        near = get_close_matches(name, known, n=1)
+        hint = f"perhaps “{near[0]}”" if near else f"there is {', '.join(sorted(known))}"
+        raise Fault(path, f"no {kind} is called “{shown(name)}”; {hint}")
 
 
 def check_marks(marked: Iterable[tuple[str, Path]]) -> None:

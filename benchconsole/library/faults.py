@@ -14,6 +14,8 @@ from benchconsole.model.record import Mark
 from benchconsole.model.substances import Form
 from benchconsole.quantities.words import Measures
 
+LONGEST_SHOWN = 40
+
 _PLACE = re.compile(r" - at `\$(?P<path>[^`]*)`$")
 _STEP = re.compile(r"\.(?P<key>[^.\[]+)|\[(?P<place>\d+)\]")
 _QUOTED = re.compile(r"`(?P<name>[^`]*)`")
@@ -56,8 +58,8 @@ def fault_of(error: msgspec.ValidationError, words: tuple[str, ...]) -> Fault:
     names = [match["name"] for match in _QUOTED.finditer(said)]
     if "unknown field" in said:
         near = get_close_matches(names[0], words, n=1)
-        hint = f"; did you mean “{near[0]}”?" if near else ""
-        return Fault((*path, names[0]), f"the word “{names[0]}” is not known here{hint}")
+        hint = f"; perhaps “{near[0]}”" if near else ""
+        return Fault((*path, names[0]), f"the word “{shown(names[0])}” is not known here{hint}")
     if "missing required field" in said:
         return Fault(path, f"“{names[0]}” is missing")
     key = next((step for step in reversed(path) if isinstance(step, str)), "file")
@@ -68,6 +70,11 @@ def fault_of(error: msgspec.ValidationError, words: tuple[str, ...]) -> Fault:
         wanted, got = (_named(name) for name in names)
         return Fault(path, f"{key}: {wanted} is wanted, not {got}")
     return Fault(path, f"{key}: {said}")
+
+
+def shown(text: str) -> str:
+    """A person's own words, short enough for one sentence."""
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
 
 
 def _named(types: str) -> str:

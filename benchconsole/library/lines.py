@@ -13,6 +13,9 @@ from bisect import bisect_right
 Path = tuple[str | int, ...]
 """Keys and list places (from 0) from the top of a file to a value."""
 
+DEEPEST_NOTED = 16
+"""No file of ours is deeper; a hostile one must not fill the memory with its paths."""
+
 _BLANK = re.compile(r"(?:[ \t\r\n]+|#[^\n]*)*")
 _SPACE = re.compile(r"[ \t]*")
 _KEY = re.compile(r"""(?P<bare>[A-Za-z0-9_-]+)|"(?P<basic>(?:[^"\\]|\\.)*)"|'(?P<literal>[^']*)'""")
@@ -124,7 +127,7 @@ class _Walk:
 
     def _note(self, path: Path, at: int) -> None:
         line = bisect_right(self._newlines, at - 1) + 1
-        for length in range(1, len(path) + 1):
+        for length in range(1, min(len(path), DEEPEST_NOTED) + 1):
             self.lines.setdefault(path[:length], line)
 
     def _take(self, token: str) -> bool:

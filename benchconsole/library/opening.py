@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 import tomllib
 from typing import Any
@@ -65,7 +64,7 @@ def _tree_of(name: str, text: str) -> dict[str, Any]:
         raise BadFile(name, line, f"not well-formed TOML: {reason}") from None
     except RecursionError:
         raise BadFile(name, 0, "its brackets stand too deep in one another") from None
-    except ValueError:  # a whole number of thousands of digits
+    except ValueError:  # more digits than Python was told to read
         raise BadFile(name, 0, "it holds a number that is absurdly long") from None
 
 
@@ -91,7 +90,7 @@ def _tidy(value: Any, path: Path) -> Any:
     if len(path) > DEEPEST:
         raise Fault(path, "tables and lists stand too deep in one another")
     if isinstance(value, dict):
-        return {key: _tidy(inner, (*path, key)) for key, inner in value.items()}
+        return {_key(key, path): _tidy(inner, (*path, key)) for key, inner in value.items()}
     if isinstance(value, list):
         return [_tidy(inner, (*path, place)) for place, inner in enumerate(value)]
     if isinstance(value, str):
@@ -100,12 +99,15 @@ def _tidy(value: Any, path: Path) -> Any:
         if len(value) > LONGEST_TEXT:
             raise Fault(path, f"the text is longer than {LONGEST_TEXT} characters")
         return " ".join(value.split())
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        if not math.isfinite(value):
-            raise Fault(path, "a number must be finite")
-        if abs(value) > LARGEST_NUMBER:
-            raise Fault(path, "the number is absurdly large")
+    if isinstance(value, int | float) and not abs(value) <= LARGEST_NUMBER:  # also nan
+        raise Fault(path, "the number is absurdly large, or none at all")
     return value
+
+
+def _key(key: str, path: Path) -> str:
+    if found := _CONTROL.search(key):
+        raise Fault(path, _control_fault(found[0]))
+    return key
 
 
 def _control_fault(character: str) -> str:

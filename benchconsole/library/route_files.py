@@ -13,7 +13,7 @@ from benchconsole.library.checks import (
     duration_at,
     window_at,
 )
-from benchconsole.library.faults import Fault
+from benchconsole.library.faults import Fault, shown
 from benchconsole.library.formula_files import MOST_COATS
 from benchconsole.library.lines import Path
 from benchconsole.library.written import (
@@ -73,7 +73,7 @@ def _check_starts(starts: dict[str, str], stages: dict[str, WrittenStage]) -> No
     for condition, stage in starts.items():
         path: Path = ("route", "starts", condition)
         if condition not in CONDITIONS:
-            raise Fault(path, f"a hide comes in {', '.join(CONDITIONS)}, not “{condition}”")
+            raise Fault(path, f"a hide comes in {', '.join(CONDITIONS)}, not “{shown(condition)}”")
         check_known(stage, stages, "stage", path)
 
 

@@ -1,4 +1,4 @@
-"""The shape of the files, before their quantities are read; DEVELOPERS and own files follow it.
+"""The shape of the files, before their quantities are read; shipped and own alike.
 
 A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]`` or
 ``[[species]]``.  Amounts and durations are text with a unit, as a recipe prints them; names that
