@@ -8,7 +8,6 @@ from benchconsole.model.routes import Stage
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.standing import Act, Standing
-from benchconsole.schedule.windows import inside_hours
 
 
 def begin_action(standing: Standing) -> Action:
@@ -23,7 +22,7 @@ def begin_action(standing: Standing) -> Action:
     keeps = left is not None and _keeps(left)
     stored = keeps and latest is not None
     due = latest if stored and latest is not None else hide.arrived_at
-    window = inside_hours(hide.arrived_at, due, latest, standing.hours)
+    window = standing.inside_hours(hide.arrived_at, due, latest)
     act = Act(
         kind="begin",
         words=stage.do,

@@ -8,7 +8,7 @@ from benchconsole.model.routes import Attention, Hold
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.standing import Act, Standing
-from benchconsole.schedule.windows import Window, as_asked, inside_hours
+from benchconsole.schedule.windows import Window, as_asked
 
 LEAST_PART_OF_INTERVAL = 4
 """An attention is not asked for again before a quarter of its interval has passed.
@@ -61,7 +61,7 @@ def _check_window(standing: Standing) -> Window:
             again = min(again, latest)
         due = max(due, again)
         earliest = max(earliest, again if latest is None else min(again, latest))
-    return inside_hours(earliest, due, latest, standing.hours)
+    return standing.inside_hours(earliest, due, latest)
 
 
 def _check_action(standing: Standing, window: Window, attention: int | None) -> Action:
@@ -119,7 +119,7 @@ def _attention_window(standing: Standing, place: int, attention: Attention) -> W
     until = None if attention.until is None else standing.hold_from + attention.until
     if until is not None and asked.ideal > until:
         return None
-    window = inside_hours(asked.earliest, asked.ideal, asked.latest, standing.hours)
+    window = standing.inside_hours(asked.earliest, asked.ideal, asked.latest)
     if until is not None and standing.now > _last_of(until, window):
         return None
     return window

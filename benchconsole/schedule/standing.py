@@ -11,7 +11,7 @@ from benchconsole.model.state import HideState
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action, ActionKind, ActionState
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.windows import Window
+from benchconsole.schedule.windows import Window, inside_hours
 from benchconsole.schedule.wording import sentences, wall_time
 
 
@@ -58,6 +58,10 @@ class Standing:
     def wall(self, instant: datetime) -> str:
         """An instant on the shop's wall, as it would be said now."""
         return wall_time(instant, self.hours.zone, self.now)
+
+    def inside_hours(self, earliest: datetime, due: datetime, latest: datetime | None) -> Window:
+        """The window brought inside the shop's hours, its reason worded as seen from now."""
+        return inside_hours(earliest, due, latest, self.hours, told_at=self.now)
 
     def action(self, act: Act, window: Window) -> Action:
         """The record of an act with its window, its urgency now and its reasons in words."""

@@ -7,7 +7,7 @@ from datetime import datetime
 from benchconsole.model.record import Record
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.wording import wall_time, weekday_name
+from benchconsole.schedule.wording import local_day_name, wall_time
 
 
 class Window(Record, frozen=True, kw_only=True):
@@ -33,28 +33,36 @@ def as_asked(earliest: datetime, due: datetime, latest: datetime | None, why: st
 
 
 def inside_hours(
-    earliest: datetime, due: datetime, latest: datetime | None, hours: Hours
+    earliest: datetime,
+    due: datetime,
+    latest: datetime | None,
+    hours: Hours,
+    *,
+    told_at: datetime | None = None,
 ) -> Window:
     """The window with its due time in open hours where that can be.
 
     In this order: the due time itself if the shop is open; the next opening if it is not past
     ``latest``; the last open moment between ``earliest`` and the due time; else the due time
-    stays in closed time and the window says so.
+    stays in closed time and the window says so. Days far from ``told_at`` (the ideal time, if
+    not given) are named with their date.
     """
     asked = as_asked(earliest, due, latest)
     if hours.is_open(asked.ideal):
         return asked
     if not hours.ever_open:
         return _moved(asked, asked.ideal, "the shop has no open hours, so this time stands")
-    closed = _closed(asked.ideal, hours)
+    near = told_at or asked.ideal
+    closed = _closed(asked.ideal, hours, near)
     opening = hours.next_open(asked.ideal)
     # A due time already past its latest has no window left to keep to: the next opening it is.
     limit = asked.latest if asked.latest is not None and asked.latest >= asked.ideal else None
     if opening is not None and (limit is None or opening <= limit):
-        return _moved(asked, opening, f"{closed}; {_opening_words(asked, opening, limit, hours)}")
+        at = wall_time(opening, hours.zone, near)
+        return _moved(asked, opening, f"{closed}; {at} is {_room(opening, limit)}")
     before = hours.last_open_before(asked.ideal)
     if before is not None and before >= asked.earliest:
-        at = wall_time(before, hours.zone, asked.ideal)
+        at = wall_time(before, hours.zone, near)
         why = f"{closed} and the next opening is too late; {at} is the last open moment before"
         return _moved(asked, before, why)
     return _moved(asked, asked.ideal, f"{closed} and no open time fits: somebody must come in")
@@ -75,16 +83,15 @@ def _moved(asked: Window, due: datetime, why: str) -> Window:
     return Window(earliest=asked.earliest, due=due, latest=asked.latest, ideal=asked.ideal, why=why)
 
 
-def _closed(instant: datetime, hours: Hours) -> str:
-    if not hours.openings_on(hours.local(instant).date()):
-        return f"closed {weekday_name(instant, hours.zone)}"
-    return f"closed {wall_time(instant, hours.zone, instant)}"
+def _closed(instant: datetime, hours: Hours, near: datetime) -> str:
+    if hours.openings_on(hours.local(instant).date()):
+        return f"closed {wall_time(instant, hours.zone, near)}"
+    return f"closed {local_day_name(instant, hours.zone, near)}"
 
 
-def _opening_words(asked: Window, opening: datetime, limit: datetime | None, hours: Hours) -> str:
-    at = wall_time(opening, hours.zone, asked.ideal)
+def _room(opening: datetime, limit: datetime | None) -> str:
     if limit is None:
-        return f"{at} is the next opening"
+        return "the next opening"
     if limit == opening:
-        return f"{at} is the very end of the window"
-    return f"{at} is still {format_duration(limit - opening)} inside the window"
+        return "the very end of the window"
+    return f"still {format_duration(limit - opening)} inside the window"

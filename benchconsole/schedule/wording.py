@@ -21,26 +21,29 @@ _MONTHS = (
 )
 _ORDINALS = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
 _A_WEEK = timedelta(days=6)
+_A_YEAR = timedelta(days=300)
 
 
 def wall_time(instant: datetime, zone: tzinfo, near: datetime) -> str:
-    """An instant on the shop's wall: ``Monday 08:00``, with its date if a week from ``near``.
-
-    A weekday alone would be read as the coming one, so it stands alone only within six days.
-    """
+    """An instant on the shop's wall: ``Monday 08:00``, with its date if far from ``near``."""
     local = instant.astimezone(zone)
-    day = _WEEKDAYS[local.weekday()]
-    if abs(instant - near) >= _A_WEEK:
-        day = f"{day} {local.day} {_MONTHS[local.month - 1]}"
-        if abs(instant - near) >= timedelta(days=300):
-            day = f"{day} {local.year}"
     # Not strftime: it asks the zone again, and this is the commonest text of all.
-    return f"{day} {local.hour:02}:{local.minute:02}"
+    return f"{_day(local, instant, near)} {local.hour:02}:{local.minute:02}"
 
 
-def weekday_name(instant: datetime, zone: tzinfo) -> str:
-    """The local weekday of an instant, ``Sunday``."""
-    return _WEEKDAYS[instant.astimezone(zone).weekday()]
+def local_day_name(instant: datetime, zone: tzinfo, near: datetime) -> str:
+    """The local day of an instant: ``Sunday``, with its date if far from ``near``."""
+    return _day(instant.astimezone(zone), instant, near)
+
+
+def _day(local: datetime, instant: datetime, near: datetime) -> str:
+    """A weekday alone would be read as the nearest one, so it stands alone only six days off."""
+    day = _WEEKDAYS[local.weekday()]
+    distance = abs(instant - near)
+    if distance < _A_WEEK:
+        return day
+    year = f" {local.year}" if distance >= _A_YEAR else ""
+    return f"{day} {local.day} {_MONTHS[local.month - 1]}{year}"
 
 
 def ordinal(place: int) -> str:

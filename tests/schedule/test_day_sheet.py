@@ -53,3 +53,13 @@ def test_equal_times_stand_in_the_order_of_their_names(
     hides = [msgspec.structs.replace(history(T0), id=name) for name in ("c", "a", "b")]
     sheet = day_sheet(hides, {"pelt": route}, hours=always, now=T0)
     assert ["a", "b", "c"] == [action.hide for action in sheet]
+
+
+def test_of_two_due_together_the_one_that_spoils_sooner(
+    route: Route, history: History, always: Hours
+) -> None:
+    """Both due now: a green hide before one that came salted and has no limit."""
+    green = msgspec.structs.replace(history(T0), id="z")
+    salted = msgspec.structs.replace(history(T0, came="salted"), id="a")
+    sheet = day_sheet([salted, green], {"pelt": route}, hours=always, now=T0)
+    assert ["z", "a"] == [action.hide for action in sheet]

@@ -144,6 +144,32 @@ def test_a_tap_that_comes_twice_is_refused(
         events_for_done(coated, route, second, T0)
 
 
+def test_an_action_of_another_hide_or_stage_is_refused(
+    route: Route, history: History, asked: Callable[[HideState], Action]
+) -> None:
+    """Two panes may disagree for a moment: what was shown for one is not noted on another."""
+    action = asked(history(T0))
+    other = msgspec.structs.replace(history(T0), id="h2", name="Roe")
+    with pytest.raises(NotPossibleNow, match="“Roe” has moved on since"):
+        events_for_done(other, route, action, T0)
+    with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
+        events_for_done(history(T0, stage="pickle"), route, action, T0)
+    with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
+        events_for_done(history(T0, stage="vanished"), route, action, T0)
+
+
+def test_a_look_belongs_to_a_stage_begun_with_every_coat_on(
+    route: Route, history: History, asked: Callable[[HideState], Action]
+) -> None:
+    """After an undo the beginning or a coat may be missing again: the old check is refused."""
+    check = asked(history(T0, _begun("salt")))
+    with pytest.raises(NotPossibleNow, match="has moved on since"):
+        events_for_not_yet(history(T0), route, check, T0)
+    coated = msgspec.structs.replace(check, stage="oil")
+    with pytest.raises(NotPossibleNow, match="has moved on since"):
+        events_for_done(history(T0, _begun("oil"), stage="oil"), route, coated, T0)
+
+
 def test_acts_that_do_not_fit_are_refused_in_one_sentence(
     route: Route, history: History, asked: Callable[[HideState], Action]
 ) -> None:
