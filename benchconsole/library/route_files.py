@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from itertools import product
 
 from benchconsole.library.catalogue import Library
 from benchconsole.library.checks import (
@@ -127,22 +128,25 @@ def _optional(text: str | None, path: Path) -> timedelta | None:
 def _holds_from(
     written: tuple[WrittenHold, ...], species: tuple[str, ...], library: Library, path: Path
 ) -> tuple[Hold, ...]:
-    served: set[str] = set()
-    general = False
+    """The hold rows; every species has to find one, whatever condition its hides came in."""
+    seen: set[tuple[str, str]] = set()
     holds: list[Hold] = []
     for place, row in enumerate(written):
         here = (*path, "hold", place)
         for one in row.species:
             check_known(one, library.species, "species", (*here, "species"))
-            if one in served:
-                raise Fault((*here, "species"), f"{one} has two rows")
-            served.add(one)
-        if not row.species and general:
-            raise Fault(here, "there are two rows without species")
-        general = general or not row.species
+        for meant in product(row.species or ("",), row.came or ("",)):
+            if meant in seen:
+                raise Fault(
+                    here, f"{' '.join(filter(None, meant)) or 'the general case'}: two rows"
+                )
+            seen.add(meant)
         shortest, target, longest = window_at((row.min, row.target, row.max), here)
-        holds.append(Hold(min=shortest, target=target, max=longest, species=row.species))
-    if holds and not general and (without := [one for one in species if one not in served]):
+        holds.append(
+            Hold(min=shortest, target=target, max=longest, species=row.species, came=row.came)
+        )
+    general = ("", "") in seen
+    if holds and not general and (without := [one for one in species if (one, "") not in seen]):
         raise Fault((*path, "hold"), f"no row for {', '.join(without)}, and none for the others")
     return tuple(holds)
 

@@ -86,12 +86,13 @@ class FormulaFile(Record, frozen=True, kw_only=True):
 
 
 class WrittenHold(Record, frozen=True, kw_only=True):
-    """A hold's minimum, target and maximum; without species it is the general row."""
+    """A hold's minimum, target and maximum; without species and condition the general row."""
 
     min: str
     target: str
     max: str
     species: tuple[str, ...] = ()
+    came: tuple[str, ...] = ()
 
 
 class WrittenAttention(Record, frozen=True, kw_only=True):

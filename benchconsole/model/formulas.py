@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Literal
 
-from benchconsole.model.record import Citation, Figure, Record
+from benchconsole.model.record import Citation, Figure, Mark, Record
 
 Kind = Literal["liquor", "dressing", "dry"]
 By = Literal["scale", "jug"]
@@ -17,7 +17,7 @@ class Alternative(Record, frozen=True, kw_only=True):
     substance: str
     ratio: float
     source: str
-    mark: str
+    mark: Mark
 
 
 class Ingredient(Record, frozen=True, kw_only=True):
@@ -62,7 +62,7 @@ class Serving(Record, frozen=True, kw_only=True):
     hides: float
     times: float
     source: str
-    mark: str
+    mark: Mark
 
 
 class Coats(Record, frozen=True, kw_only=True):
@@ -73,7 +73,7 @@ class Coats(Record, frozen=True, kw_only=True):
     wait_target: timedelta
     wait_max: timedelta
     source: str
-    mark: str
+    mark: Mark
 
 
 class Formula(Record, frozen=True, kw_only=True):

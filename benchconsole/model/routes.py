@@ -12,13 +12,21 @@ from benchconsole.model.record import Citation, Record
 class Hold(Record, frozen=True, kw_only=True):
     """The wait a stage asks for, as elapsed time from its last coat or its beginning.
 
-    ``species`` empty means: for every species that has no row of its own.
+    A row may be for some ``species`` only, or for hides that ``came`` in some condition only
+    (a dried hide soaks longer than a salted one); empty means for all.
     """
 
     min: timedelta
     target: timedelta
     max: timedelta
     species: tuple[str, ...] = ()
+    came: tuple[str, ...] = ()
+
+    def fits(self, species: str, came: str) -> bool:
+        """Whether the row is meant for such a hide."""
+        return (not self.species or species in self.species) and (
+            not self.came or came in self.came
+        )
 
 
 class Attention(Record, frozen=True, kw_only=True):
@@ -78,15 +86,10 @@ class Stage(Record, frozen=True, kw_only=True):
     gate: str = ""
     sources: tuple[Citation, ...] = ()
 
-    def hold_for(self, species: str) -> Hold | None:
-        """The hold for a species, or the general one, or None if the stage asks for no wait."""
-        general = None
-        for hold in self.hold:
-            if species in hold.species:
-                return hold
-            if not hold.species:
-                general = hold
-        return general
+    def hold_for(self, species: str, came: str = "") -> Hold | None:
+        """The most particular hold that fits a hide, None if the stage asks for no wait."""
+        fitting = [hold for hold in self.hold if hold.fits(species, came)]
+        return max(fitting, key=lambda h: (bool(h.species), bool(h.came)), default=None)
 
 
 class Route(Record, frozen=True, kw_only=True):

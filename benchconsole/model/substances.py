@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from benchconsole.model.record import Citation, Figure, Record
+from benchconsole.model.record import Citation, Figure, Mark, Record
 
 Form = Literal["water", "solid", "liquid", "oil"]
 """``liquid`` mixes with water, ``oil`` does not, ``solid`` is weighed."""
@@ -23,7 +23,7 @@ class Solubility(Record, frozen=True, kw_only=True):
 
     points: tuple[SolubilityPoint, ...]
     source: str
-    mark: str
+    mark: Mark
     note: str = ""
 
 
@@ -34,11 +34,14 @@ class Hazard(Record, frozen=True, kw_only=True):
     statements: tuple[str, ...]
     wear: tuple[str, ...]
     source: str
-    mark: str
+    mark: Mark
 
 
 class Substance(Record, frozen=True, kw_only=True):
     """One thing that goes into a mix.
+
+    ``name`` is the short word of the bench, ``pack`` what the pack says, so that the right one
+    is taken from the shelf.
 
     Molar masses in g/mol (``molar_mass`` of what is weighed, crystal water included;
     ``anhydrous_molar_mass`` without it). ``density`` in kg/m3 of the liquid, or of the loose
@@ -49,6 +52,7 @@ class Substance(Record, frozen=True, kw_only=True):
     id: str
     name: str
     form: Form
+    pack: str = ""
     density: Figure | None = None
     molar_mass: float | None = None
     anhydrous_molar_mass: float | None = None

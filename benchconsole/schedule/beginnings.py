@@ -71,7 +71,7 @@ def _limit_in(standing: Standing, left: Stage | None) -> datetime | None:
         return None
     if left.keeps is not None:
         return standing.hide.arrived_at + left.keeps
-    hold = left.hold_for(standing.hide.species)
+    hold = left.hold_for(standing.hide.species, standing.hide.came)
     begun = standing.hide.left_hold_from
     return None if hold is None or begun is None else begun + hold.max
 

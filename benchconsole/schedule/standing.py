@@ -47,8 +47,8 @@ class Standing:
 
     @property
     def hold(self) -> Hold | None:
-        """The stage's hold for this species."""
-        return self.stage.hold_for(self.hide.species)
+        """The stage's hold for this hide."""
+        return self.stage.hold_for(self.hide.species, self.hide.came)
 
     @property
     def hold_from(self) -> datetime:

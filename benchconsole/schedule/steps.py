@@ -107,7 +107,7 @@ def _still_fits(hide: HideState, stage: Stage, action: Action) -> bool:
 def _left_if_over(
     hide: HideState, route: Route, stage: Stage, *, coats: int
 ) -> tuple[StageLeft, ...]:
-    asks_for_time = stage.hold_for(hide.species) is not None or stage.check is not None
+    asks_for_time = stage.hold_for(hide.species, hide.came) is not None or stage.check is not None
     if asks_for_time or coats_left(stage.coats, coats):
         return ()
     return (_left(hide, route, stage),)

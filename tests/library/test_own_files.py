@@ -213,7 +213,7 @@ def test_a_fault_in_a_route_is_told_by_line(old: str, new: str, said: str) -> No
     [
         ('soon = "1 h" ', "# ", "“soon” is missing", "[[stage]]"),
         ('  { min = "2 d", target = "2 d", max = "4 d" },\n', "", "no row for rabbit", "hold = ["),
-        ('  { species = ["hare"], min', "  { min", "two rows without species", "  { min"),
+        ('  { species = ["hare"], min', "  { min", "the general case: two rows", "  { min"),
         ('late = "Left lying wet, the hair slips."\n', "", "“late” is missing", "[[stage]]"),
         (
             'late = "Left lying wet, the hair slips."',
@@ -291,12 +291,12 @@ def test_parts_joined_in_a_chain_are_one_liquor() -> None:
         (
             'form = "solid"',
             'form = "solid"\nsolubility = { source = "x", mark = "read", points = [] }',
-            "at least one temperature",
+            "at least two temperatures",
         ),
         (
             'form = "solid"',
             'form = "solid"\nsolubility = { source = "x", mark = "well", points = [] }',
-            "mark: it is one of",
+            "mark: that is not one of",
         ),
         (
             'form = "solid"',
@@ -307,7 +307,7 @@ def test_parts_joined_in_a_chain_are_one_liquor() -> None:
         (
             'form = "solid"',
             'form = "solid"\nsolubility = { source = "x", mark = "read", points = '
-            "[{ celsius = 20, low = 5, high = 4 }] }",
+            "[{ celsius = 10, low = 5, high = 4 }, { celsius = 20, low = 5, high = 6 }] }",
             "must be from 5",
         ),
     ],
