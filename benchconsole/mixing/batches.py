@@ -6,20 +6,23 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from benchconsole.errors import NotPossibleNow
-from benchconsole.mixing.liquors import liquor_figures
+from benchconsole.mixing.liquors import figures_of
 from benchconsole.mixing.targets import Limit
 from benchconsole.mixing.weighing import Bench, is_done, needed_g
-from benchconsole.mixing.worksheet import Worksheet
+from benchconsole.mixing.worksheet import Line, Worksheet
 from benchconsole.model.shop import Shop
 from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Liquor, MadeLine, Plan, PlannedLine, PlannedPart
 
 
-def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan:
+def plan_for(
+    sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), limit_g: float | None = None
+) -> Plan:
     """The worksheet frozen for the scale.
 
-    A batch limited by what there is of one ingredient carries that stock, so that a rebalance
-    never asks for more than there is.
+    A batch limited by what there is of one ingredient carries that stock, and ``limit_g`` is
+    what its container can hold, in grams (None: not known), so that a rebalance never asks for
+    more than there is or than there is room for.
     """
     stock = {}
     if isinstance(sheet.target, Limit) and sheet.target.mass_g is not None:
@@ -38,23 +41,27 @@ def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan
             )
             for part in sheet.parts
         ),
-        lines=tuple(
-            PlannedLine(
-                part=line.part,
-                substance=line.substance,
-                name=line.name,
-                by="jug" if line.by == "jug" else "scale",
-                grams=line.mass_g,
-                density_kg_m3=line.density_kg_m3,
-            )
-            for line in sheet.lines
-        ),
+        lines=tuple(_planned(line) for line in sheet.lines),
         scale=shop.scale,
         tolerance=sheet.formula.tolerance.value,
         water_celsius=sheet.water_celsius,
+        limit_g=limit_g,
         stock_g=stock,
         hides=tuple(hides),
         cautions=sheet.cautions,
+    )
+
+
+def _planned(line: Line) -> PlannedLine:
+    # What has no density cannot be read off a jug, whatever the recipe says.
+    jugged = line.by == "jug" and line.density_kg_m3 is not None
+    return PlannedLine(
+        part=line.part,
+        substance=line.substance,
+        name=line.name,
+        by="jug" if jugged else "scale",
+        grams=line.mass_g,
+        density_kg_m3=line.density_kg_m3,
     )
 
 
@@ -63,7 +70,8 @@ def liquor_from(
 ) -> Liquor:
     """The record of what was really put in.
 
-    A dry mix has volume 0 and no strengths. Raises ``NotPossibleNow`` while something is
+    A dry mix has volume 0 and no strengths; what the library has forgotten since is left out
+    of them. Raises ``NotPossibleNow`` while something is
     still missing.
     """
     if not is_done(bench):
@@ -85,8 +93,7 @@ def liquor_from(
         for line in lines
         if line.substance in substances
     ]
-    wet = any(substance.form != "solid" for substance, _ in amounts)
-    figures = liquor_figures(amounts, plan.water_celsius) if wet else None
+    figures = figures_of(amounts, plan.water_celsius)
     return Liquor(
         id=name,
         formula=plan.formula,

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from benchconsole.chemistry import liquor_volume, water_density
-from benchconsole.mixing.working import Working
+from benchconsole.chemistry import LiquorVolume, OutOfRange, liquor_volume, water_density
+from benchconsole.errors import BadInput
+from benchconsole.mixing.working import Working, plain
 from benchconsole.model.formulas import Ingredient
 from benchconsole.model.record import Record
 from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Strength
-from benchconsole.quantities import format_number
 
 COOLED_CELSIUS = 20.0
 """Hot water is for dissolving: a liquor mixed above ``WARMEST_BATH`` is stated cooled to this."""
@@ -31,29 +31,54 @@ class LiquorFigures(Record, frozen=True, kw_only=True):
     working: Working
 
 
-def grams_of(ingredient: Ingredient, substance: Substance, celsius: float) -> float:
-    """Grams of one ingredient of the recipe as written.
+def density_of(substance: Substance, celsius: float) -> float | None:
+    """Kilograms in a cubic metre, None where unknown: water by its law at ``celsius``.
 
-    Volumes of water at ``celsius``, other volumes by the substance's density. Raises
-    ValueError for a volume of something without a density (the loader refuses such a formula).
+    Water at the tap's own temperature, since that is what the jug measures; all else by the
+    library's figure.
+    """
+    if substance.form == "water":
+        return water_density(celsius)
+    return substance.density.value if substance.density else None
+
+
+def grams_of(ingredient: Ingredient, substance: Substance, celsius: float) -> float:
+    """Grams of one ingredient of the recipe as written, volumes by :func:`density_of`.
+
+    Raises ``BadInput`` for a volume of something without a density.
     """
     if ingredient.mass_g is not None:
         return ingredient.mass_g
-    litres = ingredient.volume_l or 0.0
-    if substance.form == "water":
-        return litres * water_density(celsius)
-    if substance.density is None:
-        raise ValueError(f"{substance.id} is measured by volume but has no density")
-    return litres * substance.density.value
+    density = density_of(substance, celsius)
+    if density is None:
+        raise BadInput(
+            "formula", f"{substance.name} goes by volume, but its density is not known", "50 g"
+        )
+    return (ingredient.volume_l or 0.0) * density
+
+
+def figures_of(amounts: Iterable[tuple[Substance, float]], celsius: float) -> LiquorFigures | None:
+    """What :func:`liquor_figures` finds, or None where there is no liquor to speak of.
+
+    That is: nothing wet is in it, or so little that the laws give it no volume.
+    """
+    kept = list(amounts)
+    if not any(substance.form != "solid" and grams > 0.0 for substance, grams in kept):
+        return None
+    try:
+        return liquor_figures(kept, celsius)
+    except OutOfRange:
+        return None
 
 
 def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -> LiquorFigures:
     """Volume, density and strengths of (substance, grams) brought together and dissolved.
 
-    Water of crystallisation counts as water. Salt is taken as the substance whose id is
-    ``salt``; its brine law carries it. Method: :func:`benchconsole.chemistry.liquor_volume`.
+    Water of crystallisation counts as water; a substance named twice is added up. Salt is
+    taken as the substance whose id is ``salt``; its brine law carries it. Method:
+    :func:`benchconsole.chemistry.liquor_volume`, which raises ``OutOfRange`` for no volume.
     """
-    kept = [(substance, grams) for substance, grams in amounts if grams > 0.0]
+    kept = _added_up(amounts)
     stated_at = celsius if celsius <= WARMEST_BATH else COOLED_CELSIUS
     water = salt = 0.0
     solutes: list[tuple[float, float]] = []
@@ -71,30 +96,49 @@ def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -
         elif substance.density is not None:
             liquids.append((grams, substance.density.value))
     found = liquor_volume(water, salt, solutes, liquids, stated_at)
-    strengths = tuple(
-        Strength(substance=substance.id, g_per_l=grams / found.volume_l)
-        for substance, grams in kept
-        if substance.form != "water"
-    )
     return LiquorFigures(
         volume_l=found.volume_l,
         density_kg_m3=found.density_kg_m3,
         mass_g=found.mass_g,
         celsius=stated_at,
-        strengths=strengths,
-        how_sure=found.how_sure,
-        working=Working(
-            title="Finished volume",
-            inputs=(
-                ("water, with crystal water", f"{water:.0f} g"),
-                ("salt", f"{salt:.0f} g"),
-                *((f"solid, {room:g} cm³/g dissolved", f"{dry:.1f} g") for dry, room in solutes),
-                *((f"liquid of {density:g} kg/m³", f"{g:.1f} g") for g, density in liquids),
-                ("temperature", f"{format_number(stated_at, 3)} °C"),
-            ),
-            equation="volume = brine ÷ its density + Σ solids × room taken + Σ liquids ÷ density",
-            result=f"{found.volume_l:.3f} L at {found.density_kg_m3:.1f} kg/m³",
-            source="brine: International Critical Tables fit; solids: the figures in the library",
-            sure=found.how_sure,
+        strengths=tuple(
+            Strength(substance=substance.id, g_per_l=grams / found.volume_l)
+            for substance, grams in kept
+            if substance.form != "water"
         ),
+        how_sure=found.how_sure,
+        working=_volume_working(found, water, salt, solutes, liquids, stated_at),
+    )
+
+
+def _added_up(amounts: Iterable[tuple[Substance, float]]) -> list[tuple[Substance, float]]:
+    total: dict[str, tuple[Substance, float]] = {}
+    for substance, grams in amounts:
+        if grams > 0.0:
+            _, before = total.get(substance.id, (substance, 0.0))
+            total[substance.id] = (substance, before + grams)
+    return list(total.values())
+
+
+def _volume_working(
+    found: LiquorVolume,
+    water: float,
+    salt: float,
+    solutes: Sequence[tuple[float, float]],
+    liquids: Sequence[tuple[float, float]],
+    celsius: float,
+) -> Working:
+    return Working(
+        title="Finished volume",
+        inputs=(
+            ("water, with crystal water", f"{water:.0f} g"),
+            ("salt", f"{salt:.0f} g"),
+            *((f"solid, {room:g} cm³/g dissolved", f"{dry:.1f} g") for dry, room in solutes),
+            *((f"liquid of {density:g} kg/m³", f"{g:.1f} g") for g, density in liquids),
+            ("temperature", f"{plain(celsius)} °C"),
+        ),
+        equation="volume = brine ÷ its density + Σ solids × room taken + Σ liquids ÷ density",
+        result=f"{found.volume_l:.3f} L at {found.density_kg_m3:.1f} kg/m³",
+        source="brine: International Critical Tables fit; solids: the figures in the library",
+        sure=found.how_sure,
     )

@@ -1,13 +1,8 @@
 """The weigh-out as a pure state machine: a plan and the taps given decide what comes next.
 
 Every tap makes a new :class:`Bench`; nothing else is remembered, so a weigh-out resumes at
-the same tap after any interruption by replaying its taps.
-
-Words: ``planned`` is what the worksheet asks, ``needed`` the same times the scale factor that
-rebalancing may have raised, ``poured`` what is in. A line is *settled* when the person said to
-carry on with its deviation. The scale shows ``zero_g`` with nothing new on it; ``on_scale_g``
-is what has gone on since it was last zeroed or emptied, ``bowl`` the same by line, for a bowl
-that has to be thrown away.
+the same tap after any interruption by replaying its taps, and undo is a replay without the
+last one.
 """
 
 from __future__ import annotations
@@ -19,7 +14,26 @@ from typing import assert_never
 import msgspec
 
 from benchconsole.errors import BadInput, NotPossibleNow
-from benchconsole.model.record import Record
+from benchconsole.mixing.benches import (
+    Bench,
+    band_g,
+    bench_for,
+    deviations,
+    is_done,
+    is_over,
+    needed_g,
+    open_line,
+)
+from benchconsole.mixing.overpours import OverPour, Raise, over_pour
+from benchconsole.mixing.pouring import (
+    SLACK_G,
+    Pour,
+    emptied,
+    next_pour,
+    pour_of,
+    ready_for,
+)
+from benchconsole.model.shop import Scale
 from benchconsole.model.weighing import (
     Accept,
     BowlAgain,
@@ -27,88 +41,38 @@ from benchconsole.model.weighing import (
     CarryOn,
     Jugged,
     Plan,
-    PlannedLine,
     Read,
     Rebalance,
     SetMode,
     SetZero,
     Tap,
 )
-from benchconsole.quantities import format_mass, format_number
+from benchconsole.quantities import format_reading
+
+__all__ = [
+    "Bench",
+    "OverPour",
+    "Pour",
+    "Raise",
+    "band_g",
+    "bench_for",
+    "deviations",
+    "is_done",
+    "needed_g",
+    "next_pour",
+    "over_pour",
+    "replay",
+    "tapped",
+]
 
 ZERO_LIMIT = 0.1
 """A zero offset beyond this share of the capacity is a forgotten bowl, not an offset."""
 
+STEPS_PAST_CAPACITY = 9
+"""A scale still shows so many steps past its capacity (OIML R 76-1; from memory)."""
 
-class Bench(Record, frozen=True, kw_only=True):
-    """The state of a weigh-out; grams by line in ``poured`` and ``wasted``."""
-
-    plan: Plan
-    factor: float
-    poured: tuple[float, ...]
-    wasted: tuple[float, ...]
-    settled: frozenset[int] = frozenset()
-    over: int | None = None
-    zero_g: float = 0.0
-    mode: BowlMode = "cumulative"
-    on_scale_g: float = 0.0
-    bowl: dict[int, float] = msgspec.field(default_factory=dict)
-    at_line: int | None = None
-
-
-class Pour(Record, frozen=True, kw_only=True):
-    """What to put in next.
-
-    ``add_g`` is still missing of the line; ``aim_g`` is what to add now (less than ``add_g``
-    when the scale is too small: lot ``lot`` of ``lots``). ``reading_g`` is what the scale shows
-    then, with ``low_g`` and ``high_g`` as the tolerance band; ``litres`` is the same for a jug.
-    """
-
-    line: int
-    planned: PlannedLine
-    add_g: float
-    aim_g: float
-    reading_g: float
-    low_g: float
-    high_g: float
-    from_g: float
-    litres: float | None
-    lots: int
-    empty_first: bool
-    top_up: bool
-    started: bool
-
-
-class Raise(Record, frozen=True, kw_only=True):
-    """One line of a rebalance: the new amount, and what is to be added to reach it."""
-
-    line: int
-    planned: PlannedLine
-    was_g: float
-    new_g: float
-    add_g: float
-
-
-class OverPour(Record, frozen=True, kw_only=True):
-    """Too much went in: by how much, and what each way out would mean.
-
-    ``deviation`` is the share by which the line exceeds what was needed; ``raises`` the
-    rebalance, line by line, ``factor`` its scale; ``refused`` says why it cannot be done.
-    """
-
-    line: int
-    planned: PlannedLine
-    excess_g: float
-    deviation: float
-    factor: float
-    raises: tuple[Raise, ...]
-    refused: str
-
-
-def bench_for(plan: Plan) -> Bench:
-    """The bench before the first tap."""
-    nothing = (0.0,) * len(plan.lines)
-    return Bench(plan=plan, factor=1.0, poured=nothing, wasted=nothing)
+MOST_JUGGED_G = 1e9
+"""A thousand tonnes: more was never poured from a jug."""
 
 
 def replay(plan: Plan, taps: Iterable[Tap]) -> Bench:
@@ -141,114 +105,51 @@ def tapped(bench: Bench, tap: Tap) -> Bench:
         case SetZero():
             return _zero_set(bench, tap.offset_g)
         case SetMode():
-            return msgspec.structs.replace(
-                bench, mode=tap.mode, on_scale_g=0.0 if tap.mode == "re-zero" else bench.on_scale_g
-            )
+            return _mode_set(bench, tap.mode)
     assert_never(tap)
 
 
-def band_g(plan: Plan, line: int, amount_g: float) -> float:
-    """How far a line may miss ``amount_g``: the tolerance, but never finer than the scale."""
-    finest = plan.scale.step_g if plan.lines[line].by == "scale" else 0.0
-    return max(plan.tolerance * amount_g, finest)
-
-
-def needed_g(bench: Bench, line: int) -> float:
-    """What a line asks for at the bench's scale factor, grams."""
-    return bench.plan.lines[line].grams * bench.factor
-
-
-def is_done(bench: Bench) -> bool:
-    """Whether everything is in and nothing waits for a decision."""
-    return bench.over is None and _open_line(bench) is None
-
-
-def next_pour(bench: Bench) -> Pour | None:
-    """What to add next; None when everything is in (or an over-pour waits for a decision)."""
-    if bench.over is not None:
-        return None
-    line = _open_line(bench)
-    return None if line is None else _pour(_at(bench, line), line)
-
-
-def over_pour(bench: Bench) -> OverPour | None:
-    """The over-pour that waits for a decision, with its ways out; None if there is none."""
-    line = bench.over
-    if line is None:
-        return None
-    needed = needed_g(bench, line)
-    factor = max(poured / planned.grams for poured, planned in _pairs(bench) if planned.grams)
-    raises = tuple(
-        Raise(
-            line=place,
-            planned=planned,
-            was_g=planned.grams * bench.factor,
-            new_g=planned.grams * factor,
-            add_g=max(planned.grams * factor - bench.poured[place], 0.0),
-        )
-        for place, planned in enumerate(bench.plan.lines)
-        if place != line
-    )
-    return OverPour(
-        line=line,
-        planned=bench.plan.lines[line],
-        excess_g=bench.poured[line] - needed,
-        deviation=bench.poured[line] / needed - 1.0,
-        factor=factor,
-        raises=raises,
-        refused=_why_refused(bench, factor),
-    )
-
-
-def deviations(bench: Bench) -> tuple[float, ...]:
-    """By how much each line stands off its share of the batch (0.02 is 2 % too much)."""
-    return tuple(
-        bench.poured[line] / needed_g(bench, line) - 1.0 for line in range(len(bench.poured))
-    )
-
-
-# --- how each tap changes the bench ---------------------------------------------------
-
-
 def _read(bench: Bench, reading_g: float) -> Bench:
-    line, pour, bench = _pouring(bench)
+    bench, pour = _pouring(bench)
     scale = bench.plan.scale
+    name = pour.planned.name
     if pour.planned.by == "jug":
-        raise NotPossibleNow(f"{pour.planned.name} is measured with the jug: give its volume.")
+        raise NotPossibleNow(f"{name} is measured with the jug: give its volume.")
+    example = _shown(pour.reading_g, scale)
     if not math.isfinite(reading_g):
-        raise BadInput("reading", "that is not a number", "1234")
-    if reading_g > scale.capacity_g:
-        most = format_mass(scale.capacity_g, measures="metric", step_g=scale.step_g)
-        raise BadInput("reading", f"more than the scale can show ({most})", f"{pour.reading_g:.0f}")
-    poured_now = reading_g - bench.zero_g - bench.on_scale_g
-    if poured_now < -bench.bowl.get(line, 0.0) - scale.step_g:
-        raise BadInput(
-            "reading",
-            f"lower than before {pour.planned.name} was poured",
-            f"{pour.reading_g:.0f}",
-        )
-    return _judged(_put_in(bench, line, poured_now, pour), line)
+        raise BadInput("reading", "that is not a number", example)
+    if reading_g > scale.capacity_g + STEPS_PAST_CAPACITY * scale.step_g:
+        most = _shown(scale.capacity_g, scale)
+        raise BadInput("reading", f"more than the scale can show ({most})", example)
+    added = reading_g - bench.zero_g - bench.on_scale_g
+    # Spooning back is allowed, as far as there is something of this line in the bowl.
+    if added < -bench.bowl.get(pour.line, 0.0) - scale.step_g:
+        raise BadInput("reading", f"lower than before {name} was poured", example)
+    return _put_on_scale(bench, pour.line, added)
 
 
 def _accepted(bench: Bench) -> Bench:
-    line, pour, bench = _pouring(bench)
     if bench.over is not None:
         raise NotPossibleNow("Too much is in: carry on, rebalance, or start this bowl again.")
-    return _judged(_put_in(bench, line, pour.aim_g, pour), line)
+    bench, pour = _pouring(bench)
+    if pour.planned.by == "jug":
+        return _put_in(bench, pour.line, pour.aim_g)
+    return _put_on_scale(bench, pour.line, pour.aim_g)
 
 
 def _jugged(bench: Bench, volume_l: float) -> Bench:
-    line, pour, bench = _pouring(bench)
+    bench, pour = _pouring(bench)
     density = pour.planned.density_kg_m3
     if pour.planned.by != "jug" or density is None:
         raise NotPossibleNow(f"{pour.planned.name} is weighed: give the reading of the scale.")
-    if not math.isfinite(volume_l) or volume_l < 0:
-        raise BadInput("volume", "that is not an amount", "2 gal")
-    return _judged(_put_in(bench, line, volume_l * density, pour), line)
+    # Asked this way round so that a volume that is no number is refused as well.
+    if not 0.0 <= volume_l * density <= MOST_JUGGED_G:
+        raise BadInput("volume", "no jug holds that", "2 L")
+    return _put_in(bench, pour.line, volume_l * density)
 
 
 def _carried_on(bench: Bench) -> Bench:
-    line = bench.over if bench.over is not None else _open_line(bench)
+    line = bench.over if bench.over is not None else open_line(bench)
     if line is None or bench.poured[line] <= 0.0:
         raise NotPossibleNow("There is no deviation to leave as it is.")
     return msgspec.structs.replace(bench, over=None, settled=bench.settled | {line})
@@ -260,145 +161,114 @@ def _rebalanced(bench: Bench) -> Bench:
         raise NotPossibleNow("Nothing was over-poured, so there is nothing to rebalance.")
     if over.refused:
         raise NotPossibleNow(over.refused)
-    # Deviations that were accepted before are put right by the rebalance as well.
+    # Deviations that were carried on with before are put right as well.
     return msgspec.structs.replace(bench, factor=over.factor, over=None, settled=frozenset())
 
 
 def _bowl_again(bench: Bench) -> Bench:
-    line = bench.over if bench.over is not None else _open_line(bench)
-    if line is None:
-        line = bench.at_line
-    thrown = dict(bench.bowl)
-    if line is not None and bench.plan.lines[line].by == "jug":
-        thrown = {line: bench.poured[line]}
-    if not any(grams > 0 for grams in thrown.values()):
+    line = bench.over if bench.over is not None else open_line(bench)
+    if line is not None:
+        bench = ready_for(bench, line)
+    thrown = _in_container(bench)
+    if not any(grams > 0.0 for grams in thrown.values()):
         raise NotPossibleNow("The bowl is empty: there is nothing to start again.")
     poured, wasted = list(bench.poured), list(bench.wasted)
     for place, grams in thrown.items():
-        poured[place] -= grams
+        left = poured[place] - grams
+        poured[place] = left if left > SLACK_G else 0.0
         wasted[place] += grams
     return msgspec.structs.replace(
-        bench,
-        poured=tuple(max(grams, 0.0) for grams in poured),
+        emptied(bench),
+        poured=tuple(poured),
         wasted=tuple(wasted),
         settled=bench.settled - thrown.keys(),
         over=None,
-        on_scale_g=0.0,
-        bowl={},
     )
+
+
+def _in_container(bench: Bench) -> dict[int, float]:
+    """What starting again throws away, by line.
+
+    For a weighed line that is the bowl on the scale. A jug is poured straight into the
+    container of its part, so there it is everything that this part holds.
+    """
+    lines, at = bench.plan.lines, bench.at_line
+    if at is None or lines[at].by != "jug":
+        return dict(bench.bowl)
+    return {
+        place: bench.poured[place]
+        for place, planned in enumerate(lines)
+        if planned.part == lines[at].part
+    }
 
 
 def _zero_set(bench: Bench, offset_g: float) -> Bench:
-    most = ZERO_LIMIT * bench.plan.scale.capacity_g
+    """A zero told late: the readings stand, so the line weighed first from it is put right."""
+    scale = bench.plan.scale
+    most = ZERO_LIMIT * scale.capacity_g
     if not math.isfinite(offset_g) or abs(offset_g) > most:
-        raise BadInput(
-            "zero", f"a leftover zero lies within {format_number(most, 3)} g; tare the bowl", "-2"
-        )
-    return msgspec.structs.replace(bench, zero_g=offset_g)
+        fault = f"a leftover zero lies within {_shown(most, scale)}; tare the bowl"
+        raise BadInput("zero", fault, _shown(scale.step_g, scale))
+    line = bench.over if bench.over is not None else open_line(bench)
+    ready = bench if line is None else ready_for(bench, line)
+    if line is not None and bench.plan.lines[line].by == "scale":
+        ready = emptied(ready) if pour_of(ready, line).empty_first else ready
+    first, late = ready.zero_line, bench.zero_g - offset_g
+    if first is None:
+        return msgspec.structs.replace(bench, zero_g=offset_g)
+    poured, bowl = list(bench.poured), dict(bench.bowl)
+    poured[first] = max(poured[first] + late, 0.0)
+    bowl[first] = max(bowl.get(first, 0.0) + late, 0.0)
+    corrected = msgspec.structs.replace(
+        bench,
+        zero_g=offset_g,
+        poured=tuple(poured),
+        bowl=bowl,
+        on_scale_g=bench.on_scale_g + late,
+    )
+    for over in (bench.over, first):
+        if over is not None and over not in bench.settled and is_over(corrected, over):
+            return msgspec.structs.replace(corrected, over=over)
+    return msgspec.structs.replace(corrected, over=None)
 
 
-# --- the parts they share -------------------------------------------------------------
+def _mode_set(bench: Bench, mode: BowlMode) -> Bench:
+    """Going over to re-zeroing means that zero is pressed now, with the bowl as it is."""
+    if mode == bench.mode or mode == "cumulative":
+        return msgspec.structs.replace(bench, mode=mode)
+    return msgspec.structs.replace(bench, mode=mode, on_scale_g=0.0, zero_line=None)
 
 
-def _pairs(bench: Bench) -> Iterable[tuple[float, PlannedLine]]:
-    return zip(bench.poured, bench.plan.lines, strict=True)
-
-
-def _open_line(bench: Bench) -> int | None:
-    """The first line that still wants something."""
-    for line, poured in enumerate(bench.poured):
-        needed = needed_g(bench, line)
-        if line not in bench.settled and poured < needed - band_g(bench.plan, line, needed):
-            return line
-    return None
-
-
-def _pouring(bench: Bench) -> tuple[int, Pour, Bench]:
-    """The line a pour is about, or NotPossibleNow when everything is in."""
-    line = bench.over if bench.over is not None else _open_line(bench)
+def _pouring(bench: Bench) -> tuple[Bench, Pour]:
+    """The scale ready for the line a pour is about, or NotPossibleNow when everything is in."""
+    line = bench.over if bench.over is not None else open_line(bench)
     if line is None:
         raise NotPossibleNow("Everything is in: finish the weigh-out, or undo the last tap.")
-    bench = _at(bench, line)
-    pour = _pour(bench, line)
-    if pour.empty_first:
-        bench = msgspec.structs.replace(bench, on_scale_g=0.0, bowl={})
-    return line, pour, bench
+    bench = ready_for(bench, line)
+    pour = pour_of(bench, line)
+    return (emptied(bench) if pour.empty_first else bench), pour
 
 
-def _at(bench: Bench, line: int) -> Bench:
-    """The bench with the scale ready for ``line``: a new part or mode means a fresh zero."""
-    before = bench.at_line
-    if before == line:
-        return bench
-    lines = bench.plan.lines
-    same_bowl = before is not None and lines[before].part == lines[line].part
-    keeps_sum = same_bowl and bench.mode == "cumulative"
-    return msgspec.structs.replace(
+def _put_on_scale(bench: Bench, line: int, grams: float) -> Bench:
+    bowl = {**bench.bowl, line: max(bench.bowl.get(line, 0.0) + grams, 0.0)}
+    on_scale = msgspec.structs.replace(
         bench,
-        at_line=line,
-        on_scale_g=bench.on_scale_g if keeps_sum else 0.0,
-        bowl=bench.bowl if same_bowl else {},
+        on_scale_g=bench.on_scale_g + grams,
+        zero_line=line if bench.zero_line is None else bench.zero_line,
+        bowl=bowl,
     )
+    return _put_in(on_scale, line, grams)
 
 
-def _pour(bench: Bench, line: int) -> Pour:
-    planned = bench.plan.lines[line]
-    needed = needed_g(bench, line)
-    missing = max(needed - bench.poured[line], 0.0)
-    room = bench.plan.scale.capacity_g - bench.zero_g
-    weighed = planned.by == "scale"
-    too_small = weighed and missing > room - bench.on_scale_g
-    lots = max(math.ceil(missing / room - 1e-9), 1) if weighed and too_small else 1
-    aim = missing / lots
-    start = bench.zero_g + (0.0 if too_small else bench.on_scale_g)
-    band = band_g(bench.plan, line, needed)
-    density = planned.density_kg_m3
-    return Pour(
-        line=line,
-        planned=planned,
-        add_g=missing,
-        aim_g=aim,
-        reading_g=start + aim,
-        low_g=start + aim - band,
-        high_g=start + aim + band,
-        from_g=start,
-        litres=aim / density if density and planned.by == "jug" else None,
-        lots=lots,
-        empty_first=too_small and bench.on_scale_g > 0,
-        top_up=bench.factor > 1.0 and bench.poured[line] > 0.0,
-        started=bench.poured[line] > 0.0,
-    )
-
-
-def _put_in(bench: Bench, line: int, grams: float, pour: Pour) -> Bench:
+def _put_in(bench: Bench, line: int, grams: float) -> Bench:
     poured = list(bench.poured)
     poured[line] = max(poured[line] + grams, 0.0)
-    if pour.planned.by == "jug":
-        return msgspec.structs.replace(bench, poured=tuple(poured))
-    bowl = {**bench.bowl, line: max(bench.bowl.get(line, 0.0) + grams, 0.0)}
-    return msgspec.structs.replace(
-        bench, poured=tuple(poured), on_scale_g=bench.on_scale_g + grams, bowl=bowl
-    )
+    return _judged(msgspec.structs.replace(bench, poured=tuple(poured)), line)
 
 
 def _judged(bench: Bench, line: int) -> Bench:
-    needed = needed_g(bench, line)
-    is_over = bench.poured[line] > needed + band_g(bench.plan, line, needed)
-    return msgspec.structs.replace(bench, over=line if is_over else None)
+    return msgspec.structs.replace(bench, over=line if is_over(bench, line) else None)
 
 
-def _why_refused(bench: Bench, factor: float) -> str:
-    plan = bench.plan
-    total = sum(line.grams for line in plan.lines) * factor
-    if plan.limit_g is not None and total > plan.limit_g:
-        return "The container would be too small for the larger batch."
-    needs: dict[str, float] = {}
-    for planned, wasted in zip(plan.lines, bench.wasted, strict=True):
-        needs[planned.substance] = (
-            needs.get(planned.substance, 0.0) + planned.grams * factor + wasted
-        )
-    for planned in plan.lines:
-        stock = plan.stock_g.get(planned.substance)
-        if stock is not None and needs[planned.substance] > stock * (1 + 1e-9):
-            return f"There is not enough {planned.name} for the larger batch."
-    return ""
+def _shown(grams: float, scale: Scale) -> str:
+    return format_reading(grams, step_g=scale.step_g, unit=scale.shows)

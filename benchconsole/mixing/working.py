@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from benchconsole.model.record import Record
 
 
@@ -14,3 +16,10 @@ class Working(Record, frozen=True, kw_only=True):
     equation: str = ""
     source: str = ""
     sure: str = ""
+
+
+def plain(number: float) -> str:
+    """A bare number as a person writes it: four figures, no exponent, no trailing zeros."""
+    if abs(number) >= 10_000.0:
+        return f"{number:.0f}"
+    return f"{Decimal(f'{number:.4g}'):f}"
