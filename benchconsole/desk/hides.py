@@ -22,6 +22,7 @@ from benchconsole.schedule import (
     events_for_done,
     events_for_not_yet,
     next_action,
+    open_actions,
 )
 
 NAME_LONGEST = 60
@@ -169,10 +170,15 @@ class Hides:
             ),
         )
 
+    def passed(self, hide_id: str) -> str:
+        """The check was made and the hide goes on, due or not: the hide decides."""
+        hide, route, look = self._look(hide_id)
+        return self._record(hide, events_for_done(hide, route, look, self._ledger.now()))
+
     def not_yet(self, hide_id: str) -> str:
         """The check was made and the hide is not ready; the sentence to show."""
-        hide, route, action = self._standing(hide_id)
-        return self._record(hide, events_for_not_yet(hide, route, action, self._ledger.now()))
+        hide, route, look = self._look(hide_id)
+        return self._record(hide, events_for_not_yet(hide, route, look, self._ledger.now()))
 
     def attended(self, hide_id: str) -> str:
         """The hide was stirred, turned or whatever its stage asks for; the sentence to show."""
@@ -204,6 +210,15 @@ class Hides:
             )
         action = next_action(hide, route, hours=self.hours(), now=ledger.now())
         return hide, route, action
+
+    def _look(self, hide_id: str) -> tuple[HideState, Route, Action]:
+        """The check of the stage the hide is in, also while an attention comes first."""
+        hide, route, action = self._standing(hide_id)
+        asked = open_actions(hide, route, hours=self.hours(), now=self._ledger.now())
+        look = next((each for each in asked if each.kind == "check"), None)
+        if look is None:
+            raise NotPossibleNow(f"{hide.name}: there is nothing to check now; {action.action}")
+        return hide, route, look
 
     def _record(self, hide: HideState, events: tuple[Event, ...]) -> str:
         self._ledger.record(events)

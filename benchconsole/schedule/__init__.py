@@ -7,7 +7,7 @@ from benchconsole.schedule.actions import STATE_ORDER, Action, ActionKind, Actio
 from benchconsole.schedule.countdowns import Countdown, countdowns
 from benchconsole.schedule.day_sheet import day_sheet
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.next_action import next_action
+from benchconsole.schedule.next_action import next_action, open_actions
 from benchconsole.schedule.steps import (
     allowed_acts,
     events_for_attended,
@@ -29,4 +29,5 @@ __all__ = [
     "events_for_done",
     "events_for_not_yet",
     "next_action",
+    "open_actions",
 ]

@@ -1,0 +1,113 @@
+"""An act is a class: name, keys, label and help of one thing a person can do, in one place.
+
+Bindings, footer, help page and command palette are all made from these classes. Bench keys
+have no modifiers, and ids (the class names) are never renamed once released, since a person's
+own key map rests on them.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Iterable
+from typing import Any, ClassVar, Generic, TypeVar, cast
+
+from textual.app import SystemCommand
+from textual.binding import Binding
+from textual.screen import Screen
+
+from benchconsole.errors import BenchError
+
+S = TypeVar("S", bound="ActScreen[Any]")
+R = TypeVar("R")
+
+
+class Act(Generic[S]):
+    """One thing a person can do on a screen of kind ``S``.
+
+    The docstring of a subclass is its help. ``footer`` puts it into the footer (five at most).
+    """
+
+    keys: ClassVar[str]
+    label: ClassVar[str]
+    footer: ClassVar[bool] = False
+    while_typing: ClassVar[bool] = False
+    """Whether the key also acts while an input has the focus (then it must type nothing)."""
+
+    def possible(self, screen: S) -> bool:
+        """Whether it can be done now; the footer greys it otherwise."""
+        return True
+
+    def run(self, screen: S) -> None:
+        """Do it; a ``BenchError`` becomes one sentence on the screen."""
+        raise AssertionError("an act says what it does")
+
+    @classmethod
+    def help(cls) -> str:
+        """What the act does, in a sentence."""
+        return inspect.getdoc(cls) or cls.label
+
+    @classmethod
+    def binding(cls) -> Binding:
+        """The key binding that runs it."""
+        return Binding(
+            cls.keys,
+            f"act('{cls.__name__}')",
+            cls.label,
+            show=cls.footer,
+            id=cls.__name__,
+            priority=cls.while_typing,
+        )
+
+
+class ActScreen(Screen[R]):
+    """A screen whose keys are acts."""
+
+    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = ()
+
+    def __init_subclass__(cls, **options: Any) -> None:
+        own = cls.__dict__.get("BINDINGS", [])
+        cls.BINDINGS = [*own, *(act.binding() for act in cls.__dict__.get("ACTS", ()))]
+        super().__init_subclass__(**options)
+
+    @classmethod
+    def acts(cls) -> tuple[type[Act[Any]], ...]:
+        """All acts of the screen, inherited ones last."""
+        found: dict[str, type[Act[Any]]] = {}
+        for kind in cls.__mro__:
+            for act in kind.__dict__.get("ACTS", ()):
+                found.setdefault(act.__name__, act)
+        return tuple(found.values())
+
+    def action_act(self, name: str) -> None:
+        """Run the act of that name; a person's mistake is told in a sentence."""
+        act = next(act for act in self.acts() if act.__name__ == name)
+        try:
+            act().run(self)
+        except BenchError as fault:
+            self.tell(str(fault), fault=True)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey an act that cannot be done now."""
+        if action == "act":
+            act = next((act for act in self.acts() if act.__name__ == parameters[0]), None)
+            return True if act is not None and act().possible(self) else None
+        return super().check_action(action, parameters)
+
+    def act_commands(self) -> Iterable[SystemCommand]:
+        """The acts as palette entries."""
+        for act in self.acts():
+            if act().possible(self):
+                yield SystemCommand(
+                    act.label, act.help().splitlines()[0], lambda n=act.__name__: self.action_act(n)
+                )
+
+    def tell(self, sentence: str, *, fault: bool = False) -> None:
+        """Show a sentence for a while; people's text is never read as markup."""
+        self.app.notify(
+            sentence, severity="warning" if fault else "information", markup=False, timeout=6
+        )
+
+    @property
+    def bench(self) -> Any:
+        """The app, which holds the desk."""
+        return cast(Any, self.app)

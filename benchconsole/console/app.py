@@ -1,0 +1,155 @@
+"""The console: one app, one second-hand, one desk.
+
+The desk is opened after the first frame is on the screen, so that a key never waits for the
+library; until then the bench says that it is opening.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+import sys
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from benchconsole.console.acts import ActScreen
+from benchconsole.console.screens.bench import BenchScreen
+from benchconsole.console.themes import THEMES
+from benchconsole.errors import BenchError
+
+if TYPE_CHECKING:
+    from benchconsole.desk import Desk
+
+STYLES = ("styles/bench.tcss", "styles/screens.tcss", "styles/weigh_out.tcss")
+WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
+HEIGHTS = ((0, "-low"), (30, "-tall"))
+
+
+class BenchApp(App[int]):
+    """The bench console over a desk that ``open_desk`` opens.
+
+    ``ticking`` False leaves the second-hand to the tests, which call :meth:`tick`.
+    """
+
+    CSS_PATH = list(STYLES)
+    TITLE = "Bench Console"
+    ENABLE_COMMAND_PALETTE = True
+    HORIZONTAL_BREAKPOINTS = list(WIDTHS)
+    VERTICAL_BREAKPOINTS = list(HEIGHTS)
+
+    def __init__(self, open_desk: Callable[[], Desk], *, ticking: bool = True) -> None:
+        super().__init__()
+        self._open_desk = open_desk
+        self._ticking = ticking
+        self._desk: Desk | None = None
+        self.fault: BenchError | None = None
+        self._rang: frozenset[str] = frozenset()
+
+    @property
+    def desk(self) -> Desk:
+        """The desk; only asked for once it is open."""
+        assert self._desk is not None, "the bench is still opening"
+        return self._desk
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the desk is there."""
+        return self._desk is not None
+
+    def on_mount(self) -> None:
+        """Show the bench at once, then open the desk behind it."""
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = THEMES[0].name
+        self._end_on_signals()
+        self.push_screen(BenchScreen())
+        self.call_after_refresh(self.open_the_desk)
+
+    @work(thread=True, exclusive=True, group="opening", exit_on_error=False)
+    def open_the_desk(self) -> None:
+        """Open store and library off the event loop; a fault ends the console in words."""
+        try:
+            desk = self._open_desk()
+        except BenchError as fault:
+            self.call_from_thread(self._refuse, fault)
+            return
+        self.call_from_thread(self._opened, desk)
+
+    def _refuse(self, fault: BenchError) -> None:
+        self.fault = fault
+        self.exit(fault.exit_code)
+
+    def _opened(self, desk: Desk) -> None:
+        self._desk = desk
+        for refusal in desk.refused:
+            self.notify(f"Left out: {refusal}", severity="warning", markup=False, timeout=15)
+        if self._ticking:
+            self.set_interval(1.0, self.tick)
+        self.look_again()
+
+    def tick(self) -> None:
+        """One second: everything that shows time looks again, and what ended rings."""
+        if not self.is_open:
+            return
+        self._ring()
+        self.look_again()
+
+    def look_again(self) -> None:
+        """Let the screen in front draw the desk's present state."""
+        for screen in reversed(self.screen_stack):
+            if isinstance(screen, (BenchScreen,)) or screen is self.screen:
+                look = getattr(screen, "look_again", None)
+                if look is not None and screen.is_mounted:
+                    look()
+
+    def _ring(self) -> None:
+        ringing = {c.id: c for c in self.desk.timers.all() if c.state == "ringing"}
+        for timer_id in ringing.keys() - self._rang:
+            self.notify(
+                f"{ringing[timer_id].name}: time is up",
+                title="Ringing",
+                severity="warning",
+                markup=False,
+                timeout=10,
+            )
+        if ringing and self.desk.shop.bell:
+            self.bell()
+        self._rang = frozenset(ringing)
+
+    def _end_on_signals(self) -> None:
+        """Closing the terminal or the session must still let go of the store."""
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is None:
+                continue
+            try:
+                loop.add_signal_handler(number, self.exit)
+            except (NotImplementedError, RuntimeError, ValueError):
+                # Windows, or not the main thread: there the default has to do.
+                return
+
+    def on_unmount(self) -> None:
+        """Let go of the store."""
+        if self._desk is not None:
+            self._desk.close()
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """The palette holds our acts first."""
+        if isinstance(screen, ActScreen):
+            yield from screen.act_commands()
+        yield from super().get_system_commands(screen)
+
+
+def run_console(open_desk: Callable[[], Desk]) -> int:
+    """Run the console until it is left; 0, or the exit code of what kept it from opening."""
+    app = BenchApp(open_desk)
+    app.run()
+    if app.fault is not None:
+        print(f"benchconsole: {app.fault}", file=sys.stderr)
+        return app.fault.exit_code
+    return 0

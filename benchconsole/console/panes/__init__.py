@@ -1,0 +1,1 @@
+"""The three panes of the bench: hides, mix, timers. They post messages upward, never sideways."""

@@ -1,0 +1,50 @@
+"""What the chosen hide needs next, in full: the act, the window, what spoils, what to have ready."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+from textual.widgets import Static
+
+from benchconsole.console.widgets.cells import plain
+from benchconsole.console.wording import at_the_wall, relative
+
+if TYPE_CHECKING:
+    from benchconsole.schedule import Action
+
+
+class NextStep(Static):
+    """The next action of one hide in words."""
+
+    def show(self, action: Action | None, now: datetime, zone: tzinfo) -> None:
+        """Draw it; nothing for no hide."""
+        self.display = action is not None and action.kind != "none"
+        if action is not None and self.display:
+            self.update(next_step_content(action, now, zone))
+
+
+def next_step_content(action: Action, now: datetime, zone: tzinfo) -> Content:
+    """The action as styled lines, the most needed first."""
+    lines = [Content.styled(plain(action.action), "bold")]
+    if action.kind == "attend" and action.check:
+        lines.append(Content(f"v if passed already: {plain(action.check)}"))
+    due = f"due {at_the_wall(action.due, now, zone)} ({relative(action.due, now)})"
+    if action.state == "stored":
+        due = "in store: start when it suits"
+    latest = ""
+    if action.latest is not None:
+        latest = f" · latest {at_the_wall(action.latest, now, zone)}"
+    lines.append(Content(due + latest))
+    if action.state == "overdue" and action.inspect:
+        lines.append(Content.styled(f"▲ {plain(action.inspect)}", "$text-error"))
+    if action.needs:
+        lines.append(Content(f"ready: {plain(', '.join(action.needs))}"))
+    if action.mix:
+        lines.append(Content(f"m brings up the mix: {plain(action.mix)}"))
+    if action.spoils:
+        lines.append(Content.styled(f"late: {plain(action.spoils)}", "$text-muted"))
+    if action.why:
+        lines.append(Content.styled(plain(action.why), "$text-muted"))
+    return Content("\n").join(lines)

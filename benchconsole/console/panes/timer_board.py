@@ -1,0 +1,133 @@
+"""The timer pane: the nearest countdown in big digits, the others in lines under it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.reactive import var
+from textual.widget import Widget
+from textual.widgets import Static
+
+from benchconsole.console.widgets.big_figure import BigFigure
+from benchconsole.console.widgets.cells import fitted, plain
+from benchconsole.quantities import format_countdown, format_duration
+
+if TYPE_CHECKING:
+    from benchconsole.schedule import Countdown
+
+MARKS = {"ringing": "◆", "running": "▸", "paused": "‖", "heard": "■"}
+WORDS = {"ringing": "RINGING", "running": "RUNNING", "paused": "PAUSED", "heard": "ENDED"}
+
+
+class TimerLines(Widget, can_focus=True):
+    """All countdowns but drawn as lines; one is chosen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "step(-1)", "Timer above", show=False),
+        Binding("down", "step(1)", "Timer below", show=False),
+    ]
+    chosen: var[str] = var("", init=False)
+
+    @dataclass
+    class Chosen(Message):
+        """The person moved to a countdown."""
+
+        timer: str
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._names: list[str] = []
+        self._lines = Content("")
+
+    def show(self, countdowns: tuple[Countdown, ...]) -> None:
+        """Draw these, the chosen one marked."""
+        self._names = [countdown.id for countdown in countdowns]
+        if self.chosen not in self._names:
+            self.chosen = self._names[0] if self._names else ""
+        width = max(self.size.width, 12)
+        lines = Content("\n").join(
+            _line(countdown, width, countdown.id == self.chosen) for countdown in countdowns
+        )
+        if not countdowns:
+            lines = Content("No timer runs. Press t to set one.")
+        if str(lines.markup) != str(self._lines.markup):
+            self._lines = lines
+            self.refresh(layout=True)
+
+    def render(self) -> Content:
+        """The lines."""
+        return self._lines
+
+    def action_step(self, by: int) -> None:
+        """Move the choice."""
+        if self._names:
+            place = self._names.index(self.chosen) if self.chosen in self._names else 0
+            self.chosen = self._names[min(max(place + by, 0), len(self._names) - 1)]
+            self.post_message(self.Chosen(self.chosen))
+
+
+class TimerBoard(Vertical):
+    """Countdowns: what rings or ends soonest is large."""
+
+    BORDER_TITLE = "Timers"
+
+    def compose(self) -> ComposeResult:
+        """Name, big digits, the list."""
+        yield Static("", id="timer-name", markup=False)
+        yield BigFigure("", id="timer-figure")
+        yield TimerLines(id="timer-lines")
+
+    @property
+    def chosen(self) -> str:
+        """The chosen countdown's id, empty if there is none."""
+        return self.query_one(TimerLines).chosen
+
+    def show(self, countdowns: tuple[Countdown, ...]) -> None:
+        """Draw the countdowns of the desk."""
+        first = next((c for c in countdowns if c.state in ("ringing", "running")), None)
+        self.query_one("#timer-name", Static).update(_title(first))
+        figure = self.query_one(BigFigure)
+        figure.show("" if first is None else _figure(first))
+        figure.display = first is not None
+        self.set_class(first is not None and first.state == "ringing", "-ringing")
+        self.query_one(TimerLines).show(countdowns)
+
+
+def _figure(countdown: Countdown) -> str:
+    span = countdown.left if countdown.state == "running" else countdown.over
+    # Hours only where there are some: fewer figures are larger ones.
+    return format_countdown(span).removeprefix("0:")
+
+
+def _title(countdown: Countdown | None) -> Content:
+    if countdown is None:
+        return Content("")
+    word = "time is up, since" if countdown.state == "ringing" else "ends in"
+    style = "bold $text-error" if countdown.state == "ringing" else "bold"
+    return Content.assemble(
+        (f"{MARKS[countdown.state]} {plain(countdown.name)}", style), f"  {word}"
+    )
+
+
+def _line(countdown: Countdown, width: int, chosen: bool) -> Content:
+    state = f"{MARKS[countdown.state]} {WORDS[countdown.state]:<8}"
+    if countdown.state in ("running", "paused"):
+        tail = f" {format_countdown(countdown.left)}"
+    else:
+        tail = f" {format_duration(max(countdown.over, timedelta(minutes=1)))} ago"
+    room = max(width - len(state) - len(tail) - 1, 4)
+    edge = "▌" if chosen else " "
+    colour = {"ringing": "$text-error", "running": "$text-success"}.get(countdown.state, "")
+    return Content.assemble(
+        edge,
+        (state, f"bold {colour}".strip()),
+        (fitted(plain(countdown.name), room), "bold" if chosen else ""),
+        tail,
+    )

@@ -1,0 +1,68 @@
+"""A worksheet as styled text for the mix pane."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from benchconsole.console.widgets.cells import plain
+from benchconsole.quantities import (
+    format_number,
+    format_strength,
+    format_temperature,
+    format_volume,
+)
+
+if TYPE_CHECKING:
+    from benchconsole.mixing.worksheet import PartSheet, Worksheet
+    from benchconsole.model.shop import Shop
+
+
+def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Content:
+    """Faults first, then the lines part by part, what it makes, and the cautions."""
+    blocks: list[Content] = []
+    if hide_name:
+        blocks.append(Content.assemble("for ", (plain(hide_name), "bold")))
+    for check in sheet.checks:
+        if not check.ok:
+            blocks.append(Content.styled(f"▲ {plain(check.says)}", "$text-warning"))
+    for part in sheet.parts:
+        blocks.append(_part(part, many=len(sheet.parts) > 1))
+    blocks.append(_made(sheet, shop))
+    fine = [check for check in sheet.checks if check.ok]
+    blocks += [Content.styled(f"✓ {plain(check.says)}", "$text-muted") for check in fine]
+    blocks.append(Content.styled("Cautions", "bold"))
+    blocks += [Content(f"• {plain(caution)}") for caution in sheet.cautions]
+    return Content("\n").join(blocks)
+
+
+def _part(part: PartSheet, *, many: bool) -> Content:
+    lines: list[Content] = []
+    if many:
+        lines.append(Content.styled(f"{plain(part.name)} ({plain(part.container)})", "bold"))
+    for line in part.lines:
+        lines.append(
+            Content.assemble("  ", (plain(line.name), ""), "  ", (line.show, "bold $text-accent"))
+        )
+        how = f"scale reads {line.reading}" if line.reading else "by the jug"
+        also = f" · {line.also}" if line.also else ""
+        lines.append(Content.styled(f"    {how}{also}", "$text-muted"))
+    if part.then:
+        lines.append(Content.styled(f"  → {plain(part.then)}", "italic"))
+    return Content("\n").join(lines)
+
+
+def _made(sheet: Worksheet, shop: Shop) -> Content:
+    factor = f"{format_number(sheet.factor, 4)} × the recipe"
+    if sheet.liquor is None:
+        return Content.assemble(("Dry mix", "bold"), f" · {factor}")
+    volume = format_volume(sheet.liquor.volume_l, measures=shop.measures)
+    at = format_temperature(sheet.liquor.celsius, measures=shop.measures)
+    names = {line.substance: line.name for line in sheet.lines}
+    strengths = " · ".join(
+        f"{plain(names[s.substance])} {format_strength(s.g_per_l)}" for s in sheet.liquor.strengths
+    )
+    return Content.assemble(
+        ("Makes ", ""), (volume, "bold"), f" at {at} · {factor}\n{strengths}".rstrip()
+    )

@@ -1,0 +1,1 @@
+"""Full screens; each owns its state and hands slices to its panes."""

@@ -1,0 +1,1 @@
+"""Drawing pieces that know nothing of hides or mixes."""

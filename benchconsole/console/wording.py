@@ -1,0 +1,56 @@
+"""Words and marks for states and times, the same on every screen."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta, tzinfo
+
+from benchconsole.quantities import format_duration
+
+MARKS: dict[str, str] = {
+    "overdue": "▲",
+    "due": "●",
+    "ready": "◐",
+    "waiting": "○",
+    "stored": "□",
+    "finished": "■",
+}
+"""A shape for every state; all are one cell wide in every terminal."""
+
+WORDS: dict[str, str] = {
+    "overdue": "OVERDUE",
+    "due": "DUE",
+    "ready": "READY",
+    "waiting": "WAITING",
+    "stored": "IN STORE",
+    "finished": "FINISHED",
+}
+
+
+def relative(instant: datetime, now: datetime, *, short: bool = False) -> str:
+    """How far an instant lies ahead or behind: "in 2 h 10 min", "35 min ago", "now".
+
+    ``short`` keeps the larger unit only: "in 2 h".
+    """
+    gap = instant - now
+    if abs(gap) < timedelta(minutes=1):
+        return "now"
+    unit = timedelta(minutes=1)
+    if short:
+        unit = next((u for u in _UNITS if abs(gap) >= u), unit)
+    # A span is never announced as longer than it is: the rest of a unit is left out.
+    words = format_duration(abs(gap) // unit * unit)
+    return f"in {words}" if gap > timedelta(0) else f"{words} ago"
+
+
+_UNITS = (timedelta(days=1), timedelta(hours=1), timedelta(minutes=1))
+
+
+def at_the_wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
+    """The time on the shop's wall, with the day when it is not today: "14:30", "Mon 08:00"."""
+    local, today = instant.astimezone(zone), now.astimezone(zone)
+    days = (local.date() - today.date()).days
+    if days == 0:
+        return f"{local:%H:%M}"
+    if 0 < days < 7:
+        return f"{local:%a %H:%M}"
+    return f"{local:%d %b %H:%M}" if local.year == today.year else f"{local:%d %b %Y}"
