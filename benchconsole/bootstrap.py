@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -82,6 +80,8 @@ def library_with_own(folder: Path) -> tuple[Library, tuple[BadFile, ...]]:
 
 def demo_text() -> str:
     """The demo shop's file, from the wheel or from the source tree."""
+    from importlib import resources
+
     packed = resources.files("benchconsole").joinpath("sample_data/demo_shop.toml")
     if packed.is_file():
         return packed.read_text(encoding="utf-8")
@@ -91,6 +91,8 @@ def demo_text() -> str:
 @contextmanager
 def demo_folder() -> Iterator[Path]:
     """A throw-away folder whose store is the demo shop, its dates moved to now."""
+    import tempfile
+
     with tempfile.TemporaryDirectory(prefix="benchconsole-demo-") as folder:
         yield Path(folder)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from collections.abc import Sequence
 from datetime import datetime, tzinfo
@@ -208,6 +207,8 @@ def read_instant(text: str, now: datetime, zone: tzinfo) -> datetime:
 
 
 def _print_json(document: dict[str, Any]) -> None:
+    import json
+
     print(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
 
 

@@ -1,7 +1,7 @@
 """The console: one app, one second-hand, one desk.
 
-The desk is opened after the first frame is on the screen, so that a key never waits for the
-library; until then the bench says that it is opening.
+The first frame is one line. Only when it is painted are the bench with its styles and the desk
+with its library loaded, off the event loop: a cold start shows at once that it is under way.
 """
 
 from __future__ import annotations
@@ -13,18 +13,17 @@ from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
 from textual import work
-from textual.app import App, SystemCommand
-from textual.screen import Screen
+from textual.app import App, ComposeResult, SystemCommand
+from textual.widgets import Static
 
-from benchconsole.console.acts import ActScreen
-from benchconsole.console.screens.bench import BenchScreen
 from benchconsole.console.themes import THEMES
 from benchconsole.errors import BenchError
 
 if TYPE_CHECKING:
+    from textual.screen import Screen
+
     from benchconsole.desk import Desk
 
-STYLES = ("styles/bench.tcss", "styles/screens.tcss", "styles/weigh_out.tcss")
 WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
 HEIGHTS = ((0, "-low"), (30, "-tall"))
 
@@ -35,7 +34,6 @@ class BenchApp(App[int]):
     ``ticking`` False leaves the second-hand to the tests, which call :meth:`tick`.
     """
 
-    CSS_PATH = list(STYLES)
     TITLE = "Bench Console"
     ENABLE_COMMAND_PALETTE = True
     HORIZONTAL_BREAKPOINTS = list(WIDTHS)
@@ -60,31 +58,37 @@ class BenchApp(App[int]):
         """Whether the desk is there."""
         return self._desk is not None
 
+    def compose(self) -> ComposeResult:
+        """The first frame."""
+        yield Static("Opening the shop …", markup=False)
+
     def on_mount(self) -> None:
-        """Show the bench at once, then open the desk behind it."""
+        """Paint the first frame, then open the shop behind it."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
         self._end_on_signals()
-        self.push_screen(BenchScreen())
-        self.call_after_refresh(self.open_the_desk)
+        self.call_after_refresh(self.open_the_shop)
 
     @work(thread=True, exclusive=True, group="opening", exit_on_error=False)
-    def open_the_desk(self) -> None:
-        """Open store and library off the event loop; a fault ends the console in words."""
+    def open_the_shop(self) -> None:
+        """Load bench, library and store off the event loop; a fault ends the console in words."""
+        from benchconsole.console.screens.bench import BenchScreen
+
         try:
             desk = self._open_desk()
         except BenchError as fault:
             self.call_from_thread(self._refuse, fault)
             return
-        self.call_from_thread(self._opened, desk)
+        self.call_from_thread(self._opened, desk, BenchScreen)
 
     def _refuse(self, fault: BenchError) -> None:
         self.fault = fault
         self.exit(fault.exit_code)
 
-    def _opened(self, desk: Desk) -> None:
+    async def _opened(self, desk: Desk, bench: Callable[[], Screen[None]]) -> None:
         self._desk = desk
+        await self.push_screen(bench())
         for refusal in desk.refused:
             self.notify(f"Left out: {refusal}", severity="warning", markup=False, timeout=15)
         if self._ticking:
@@ -99,12 +103,11 @@ class BenchApp(App[int]):
         self.look_again()
 
     def look_again(self) -> None:
-        """Let the screen in front draw the desk's present state."""
-        for screen in reversed(self.screen_stack):
-            if isinstance(screen, (BenchScreen,)) or screen is self.screen:
-                look = getattr(screen, "look_again", None)
-                if look is not None and screen.is_mounted:
-                    look()
+        """Let every screen that shows the desk draw its present state."""
+        for screen in self.screen_stack:
+            look = getattr(screen, "look_again", None)
+            if look is not None and screen.is_mounted:
+                look()
 
     def _ring(self) -> None:
         ringing = {c.id: c for c in self.desk.timers.all() if c.state == "ringing"}
@@ -140,8 +143,9 @@ class BenchApp(App[int]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """The palette holds our acts first."""
-        if isinstance(screen, ActScreen):
-            yield from screen.act_commands()
+        commands = getattr(screen, "act_commands", None)
+        if commands is not None:
+            yield from commands()
         yield from super().get_system_commands(screen)
 
 

@@ -1,4 +1,4 @@
-"""What the chosen hide needs next, in full: the act, the window, what spoils, what to have ready."""
+"""The chosen hide's next action in full: the act, the window, what spoils, what to have ready."""
 
 from __future__ import annotations
 

@@ -8,7 +8,6 @@ from textual.content import Content
 
 from benchconsole.console.widgets.cells import plain
 from benchconsole.quantities import (
-    format_number,
     format_strength,
     format_temperature,
     format_volume,
@@ -20,16 +19,19 @@ if TYPE_CHECKING:
 
 
 def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Content:
-    """Faults first, then the lines part by part, what it makes, and the cautions."""
+    """What calls for attention, the lines part by part, what it makes, checks, cautions."""
     blocks: list[Content] = []
+    faults = [check for check in sheet.checks if not check.ok]
     if hide_name:
         blocks.append(Content.assemble("for ", (plain(hide_name), "bold")))
-    for check in sheet.checks:
-        if not check.ok:
-            blocks.append(Content.styled(f"▲ {plain(check.says)}", "$text-warning"))
-    for part in sheet.parts:
-        blocks.append(_part(part, many=len(sheet.parts) > 1))
+    if faults:
+        more = "warning" if len(faults) == 1 else "warnings"
+        blocks.append(
+            Content.styled(f"▲ {len(faults)} {more}, told under the lines", "bold $text-warning")
+        )
+    blocks += [_part(part, many=len(sheet.parts) > 1) for part in sheet.parts]
     blocks.append(_made(sheet, shop))
+    blocks += [Content.styled(f"▲ {plain(check.says)}", "$text-warning") for check in faults]
     fine = [check for check in sheet.checks if check.ok]
     blocks += [Content.styled(f"✓ {plain(check.says)}", "$text-muted") for check in fine]
     blocks.append(Content.styled("Cautions", "bold"))
@@ -54,7 +56,7 @@ def _part(part: PartSheet, *, many: bool) -> Content:
 
 
 def _made(sheet: Worksheet, shop: Shop) -> Content:
-    factor = f"{format_number(sheet.factor, 4)} × the recipe"
+    factor = f"{sheet.factor:.4g} × the recipe"
     if sheet.liquor is None:
         return Content.assemble(("Dry mix", "bold"), f" · {factor}")
     volume = format_volume(sheet.liquor.volume_l, measures=shop.measures)

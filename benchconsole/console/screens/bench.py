@@ -35,7 +35,12 @@ and say what scale, measures and hours are yours.
 
 
 class BenchScreen(ActScreen[None]):
-    """Owns nothing but the choice; every second it draws what the desk says."""
+    """Owns nothing but the choice; every second it draws what the desk says.
+
+    As the screen that is always there it also brings the styles of those that come over it.
+    """
+
+    CSS_PATH = ("../styles/bench.tcss", "../styles/screens.tcss", "../styles/weigh_out.tcss")
 
     ACTS = (
         acts.Done,
