@@ -70,7 +70,7 @@ class BenchApp(App[int]):
         self._end_on_signals()
         self.call_after_refresh(self.open_the_shop)
 
-    @work(thread=True, exclusive=True, group="opening", exit_on_error=False)
+    @work(thread=True, exclusive=True, group="opening")
     def open_the_shop(self) -> None:
         """Load bench, library and store off the event loop; a fault ends the console in words."""
         from benchconsole.console.screens.bench import BenchScreen

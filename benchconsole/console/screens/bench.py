@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import PurePath
+from typing import ClassVar
+
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Container, Vertical
@@ -40,7 +43,11 @@ class BenchScreen(ActScreen[None]):
     As the screen that is always there it also brings the styles of those that come over it.
     """
 
-    CSS_PATH = ("../styles/bench.tcss", "../styles/screens.tcss", "../styles/weigh_out.tcss")
+    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = [
+        "../styles/bench.tcss",
+        "../styles/screens.tcss",
+        "../styles/weigh_out.tcss",
+    ]
 
     ACTS = (
         acts.Done,
