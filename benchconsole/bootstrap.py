@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from benchconsole.errors import BadFile, BadInput
+from benchconsole.errors import BadFile, BadInput, StoreError
 
 if TYPE_CHECKING:
     from benchconsole.clock import Clock
@@ -17,23 +18,38 @@ if TYPE_CHECKING:
 
 STORE_FILE = "shop.json"
 OWN_FOLDERS = ("substances", "formulas", "routes")
-LARGEST_OWN_FILE = 256 * 1024
+STORE_EXAMPLE = "--store ~/hides/shop.json"
 
 
 def store_path(given: str | None = None) -> Path:
     """Where the store is: ``given``, else ``BENCHCONSOLE_STORE``, else the person's data folder.
 
-    A folder means the file ``shop.json`` in it. Nothing is created.
+    A folder means the file ``shop.json`` in it. Nothing is created. Raises ``BadInput`` for
+    a text that is no path and ``StoreError`` for a path that cannot be followed.
     """
+    if given is not None and not given.strip():
+        raise BadInput("store", "it is empty", STORE_EXAMPLE)
     named = given or os.environ.get("BENCHCONSOLE_STORE") or ""
     if "\0" in named:
-        raise BadInput("store", "it holds a control character", "--store ~/hides/shop.json")
+        raise BadInput("store", "it holds a control character", STORE_EXAMPLE)
     if not named:
         import platformdirs
 
         return Path(platformdirs.user_data_dir("benchconsole", appauthor=False)) / STORE_FILE
-    path = Path(named).expanduser()
-    return path / STORE_FILE if path.is_dir() or named.endswith(("/", os.sep)) else path
+    try:
+        path = Path(named).expanduser()
+        is_folder = path.is_dir() or named.endswith(("/", os.sep))
+    except RuntimeError:
+        raise BadInput("store", f"nobody here is called {named[:40]}", STORE_EXAMPLE) from None
+    except OSError as fault:
+        raise _no_way_to(Path(named), fault) from fault
+    return path / STORE_FILE if is_folder else path
+
+
+def _no_way_to(path: Path, fault: OSError) -> StoreError:
+    from benchconsole.store.disk import shown, words_for
+
+    return StoreError(f"The store {shown(path)} cannot be reached: {words_for(fault)}.")
 
 
 def open_desk(path: Path, *, writing: bool, clock: Clock | None = None) -> Desk:
@@ -61,21 +77,53 @@ def library_with_own(folder: Path) -> tuple[Library, tuple[BadFile, ...]]:
     texts: list[tuple[str, str]] = []
     unread: list[BadFile] = []
     for kind in OWN_FOLDERS:
-        for file in sorted((folder / kind).glob("*.toml")):
-            name = f"{kind}/{file.name}"
+        try:
+            files = _own_files(folder / kind)
+        except BadFile as refusal:
+            unread.append(refusal)
+            continue
+        for file in files:
             try:
-                if file.stat().st_size > LARGEST_OWN_FILE:
-                    raise BadFile(name, 0, "the file is larger than 256 KB")
-                texts.append((name, file.read_text(encoding="utf-8")))
+                texts.append((f"{kind}/{file.name}", _own_text(file, f"{kind}/{file.name}")))
             except BadFile as refusal:
                 unread.append(refusal)
-            except UnicodeDecodeError as fault:
-                line = fault.object[: fault.start].count(b"\n") + 1
-                unread.append(BadFile(name, line, "the file is not UTF-8 text"))
-            except OSError as fault:
-                unread.append(BadFile(name, 0, f"cannot be read ({fault.strerror})"))
     library, refused = with_own_files(shipped_library(), texts)
     return library, (*unread, *refused)
+
+
+def _own_files(folder: Path) -> list[Path]:
+    """The TOML files in one of the person's folders; hidden ones are an editor's, not theirs."""
+    from benchconsole.store.disk import words_for
+
+    try:
+        return sorted(
+            file
+            for file in folder.iterdir()
+            if file.suffix == ".toml" and not file.name.startswith(".")
+        )
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+    except OSError as fault:
+        raise BadFile(f"{folder.name}/", 0, f"it cannot be read, {words_for(fault)}") from fault
+
+
+def _own_text(file: Path, name: str) -> str:
+    """The text of an ordinary file of reasonable size; ``BadFile`` for anything else."""
+    from benchconsole.library.opening import LARGEST_FILE_BYTES
+    from benchconsole.store.disk import words_for
+
+    try:
+        found = file.stat()
+        if not stat.S_ISREG(found.st_mode):
+            raise BadFile(name, 0, "it is not an ordinary file")
+        if found.st_size > LARGEST_FILE_BYTES:
+            raise BadFile(name, 0, f"it is larger than {LARGEST_FILE_BYTES // 1024} KB")
+        return file.read_text(encoding="utf-8")
+    except UnicodeDecodeError as fault:
+        line = fault.object[: fault.start].count(b"\n") + 1
+        raise BadFile(name, line, "it is not UTF-8 text") from fault
+    except OSError as fault:
+        raise BadFile(name, 0, f"it cannot be read, {words_for(fault)}") from fault
 
 
 def demo_text() -> str:
@@ -90,7 +138,7 @@ def demo_text() -> str:
 
 @contextmanager
 def demo_folder() -> Iterator[Path]:
-    """A throw-away folder whose store is the demo shop, its dates moved to now."""
+    """A throw-away folder for the demo shop; it is gone when the block ends."""
     import tempfile
 
     with tempfile.TemporaryDirectory(prefix="benchconsole-demo-") as folder:
@@ -98,7 +146,7 @@ def demo_folder() -> Iterator[Path]:
 
 
 def fill_demo(path: Path, clock: Clock | None = None) -> None:
-    """Write the demo shop's history to a fresh store at ``path``."""
+    """Write the demo shop's history to a fresh store at ``path``, its dates moved to now."""
     from benchconsole.clock import SystemClock
     from benchconsole.exchange.rehearsal import rehearsal_taps
     from benchconsole.store import TinyRepository

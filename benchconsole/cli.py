@@ -3,27 +3,33 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
-from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from benchconsole import __version__, bootstrap
-from benchconsole.errors import BadInput, BenchError
+from benchconsole.errors import BadInput, BenchError, NotPossibleNow
 
 if TYPE_CHECKING:
+    from benchconsole.clock import Clock
     from benchconsole.desk import Desk
     from benchconsole.mixing.targets import Target
+    from benchconsole.quantities import Measures
 
 TARGET_OPTIONS = ("make", "times", "hide-mass", "hides", "limit")
+INTERRUPTED = 130
 
 
 class Parser(argparse.ArgumentParser):
-    """A parser whose complaint is one sentence."""
+    """A parser whose complaint is one sentence; options are written out in full."""
+
+    def __init__(self, **given: Any) -> None:
+        super().__init__(allow_abbrev=False, **given)
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong and where to read more; exit 2."""
-        self.exit(2, f"{self.prog}: {message} (see {self.prog} --help).\n")
+        self.exit(2, f"{self.prog}: {printable(message)} (see {self.prog} --help).\n")
 
 
 def parser() -> Parser:
@@ -36,18 +42,22 @@ def parser() -> Parser:
     whole.add_argument("--version", action="version", version=f"benchconsole {__version__}")
     _store_option(whole)
     commands = whole.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
-
     commands.add_parser(
         "demo",
         help="open the console on a throw-away demo shop",
         description="Opens the console on a throw-away copy of an invented shop. "
         "Nothing you do there is kept.",
     )
+    _add_today(commands)
+    _add_mix(commands)
+    return whole
 
+
+def _add_today(commands: Any) -> None:
     today = commands.add_parser(
         "today",
         help="print the next action of every hide",
-        description="Prints the next action of every hide, most urgent first.",
+        description="Prints the next action of every hide in due order.",
     )
     _store_option(today, inner=True)
     today.add_argument("--json", action="store_true", help="as a JSON document")
@@ -55,6 +65,8 @@ def parser() -> Parser:
         "--at", metavar="WHEN", help="as of another time: 2026-03-01T08:00 or 14:30 (today)"
     )
 
+
+def _add_mix(commands: Any) -> None:
     mix = commands.add_parser(
         "mix",
         help="print the worksheet of a formula",
@@ -78,7 +90,6 @@ def parser() -> Parser:
         help="what gallons and fluid ounces mean (default: the shop's setting)",
     )
     mix.add_argument("--json", action="store_true", help="as a JSON document")
-    return whole
 
 
 def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:
@@ -94,21 +105,37 @@ def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; 0, or the exit code of the fault, which is told in one sentence."""
+    _never_choke()
     try:
-        arguments = parser().parse_args(argv)
-        return _COMMANDS[arguments.command](arguments)
+        code = _run(argv)
+        _put("")
+        return code
     except BenchError as fault:
-        print(f"benchconsole: {fault}", file=sys.stderr)
+        _tell(str(fault))
         return fault.exit_code
     except BrokenPipeError:
         # The reader of our output (head, less) left: nothing more to say.
-        sys.stderr.close()
         return 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    try:
+        arguments = parser().parse_args(argv)
+    except SystemExit as end:
+        # argparse has printed the help, the version or its complaint.
+        return end.code if isinstance(end.code, int) else 0
+    return _COMMANDS[arguments.command](arguments)
+
+
+# --- commands -------------------------------------------------------------------------
 
 
 def _console(arguments: argparse.Namespace) -> int:
     from benchconsole.console import run_console
 
+    _ask_for_a_terminal()
     path = bootstrap.store_path(arguments.store)
     return run_console(lambda: bootstrap.open_desk(path, writing=True))
 
@@ -116,6 +143,9 @@ def _console(arguments: argparse.Namespace) -> int:
 def _demo(arguments: argparse.Namespace) -> int:
     from benchconsole.console import run_console
 
+    if arguments.store is not None:
+        raise BadInput("store", "the demo has a store of its own", "benchconsole demo")
+    _ask_for_a_terminal()
     with bootstrap.demo_folder() as folder:
         path = folder / bootstrap.STORE_FILE
 
@@ -126,29 +156,35 @@ def _demo(arguments: argparse.Namespace) -> int:
         return run_console(open_demo)
 
 
+def _ask_for_a_terminal() -> None:
+    if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stderr)):
+        raise NotPossibleNow(
+            "The console needs a terminal; for plain text try “benchconsole today”."
+        )
+
+
 def _today(arguments: argparse.Namespace) -> int:
     from benchconsole.clock import ManualClock, SystemClock
-    from benchconsole.exchange import day_sheet_document
-    from benchconsole.exchange.printed import day_sheet_text
+    from benchconsole.exchange import day_sheet_document, day_sheet_text, read_instant
 
-    clock = SystemClock()
+    system = SystemClock()
+    clock = ManualClock(system.now(), system.zone)
     desk = _reading(arguments, clock=clock)
     if arguments.at is not None:
-        at = read_instant(arguments.at, clock.now(), desk.zone)
-        desk = _reading(arguments, clock=ManualClock(at, clock.zone))
+        clock.move_to(read_instant(arguments.at, clock.now(), desk.zone))
     actions = desk.hides.day_sheet()
     if arguments.json:
         _print_json(day_sheet_document(actions, desk.now(), desk.zone))
     else:
-        print(day_sheet_text(actions, desk.now(), desk.zone), end="")
+        _print_text(day_sheet_text(actions, desk.now(), desk.zone))
     return 0
 
 
 def _mix(arguments: argparse.Namespace) -> int:
-    from benchconsole.exchange import worksheet_document
-    from benchconsole.exchange.printed import worksheet_text
+    from benchconsole.exchange import worksheet_document, worksheet_text
     from benchconsole.quantities import read_temperature
 
+    _refuse_idle_options(arguments)
     desk = _reading(arguments)
     shop = desk.shop_in(arguments.measures)
     water = arguments.water_temp
@@ -162,11 +198,24 @@ def _mix(arguments: argparse.Namespace) -> int:
     if arguments.json:
         _print_json(worksheet_document(sheet))
     else:
-        print(worksheet_text(sheet, shop), end="")
+        _print_text(worksheet_text(sheet, shop))
     return 0
 
 
-def _target(arguments: argparse.Namespace, measures: Any) -> Target:
+def _refuse_idle_options(arguments: argparse.Namespace) -> None:
+    """An option that would change nothing is refused: it was meant to change something."""
+    for option, needs, example in (
+        ("float", "hide-mass", '--hide-mass "3.2 kg" --float "6 L/kg"'),
+        ("species", "hides", "--hides 3 --species deer"),
+    ):
+        text = getattr(arguments, option)
+        if text is not None and getattr(arguments, needs.replace("-", "_")) is None:
+            raise BadInput(option, f"it only goes with --{needs}", example)
+        if text is not None and not text.strip():
+            raise BadInput(option, "it is empty", example)
+
+
+def _target(arguments: argparse.Namespace, measures: Measures) -> Target:
     from benchconsole.mixing.targets import AsWritten, read_target
 
     for kind in TARGET_OPTIONS:
@@ -177,39 +226,74 @@ def _target(arguments: argparse.Namespace, measures: Any) -> Target:
                 text,
                 measures=measures,
                 float_text=arguments.float or "",
-                species=arguments.species or "",
+                species=(arguments.species or "").strip().lower(),
             )
     return AsWritten()
 
 
-def _reading(arguments: argparse.Namespace, **given: Any) -> Desk:
-    desk = bootstrap.open_desk(bootstrap.store_path(arguments.store), writing=False, **given)
+def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
+    path = bootstrap.store_path(arguments.store)
+    desk = bootstrap.open_desk(path, writing=False, clock=clock)
     for refusal in desk.refused:
-        print(f"benchconsole: left out: {refusal}", file=sys.stderr)
+        _tell(f"left out: {refusal}")
+    if arguments.store is not None and not path.exists():
+        _tell(f"there is no store at {path} yet; this is an empty shop.")
     return desk
 
 
-def read_instant(text: str, now: datetime, zone: tzinfo) -> datetime:
-    """An instant as typed: ISO 8601 (the shop's zone if it names none) or a time of today."""
-    from dateutil import tz
-    from dateutil.parser import isoparser
+# --- output ---------------------------------------------------------------------------
 
-    words = text.strip()
-    local = now.astimezone(zone)
-    try:
-        if len(words) <= 5 and ":" in words:
-            words = f"{local:%Y-%m-%d}T{words:0>5}"
-        read = isoparser().isoparse(words.replace(" ", "T", 1))
-        aware = read if read.tzinfo else tz.resolve_imaginary(read.replace(tzinfo=zone))
-        return aware.astimezone(tz.UTC)
-    except (ValueError, OverflowError):
-        raise BadInput("at", f"“{text[:40]}” is not a time", "2026-03-01T08:00") from None
+
+def printable(text: str) -> str:
+    """The text on one line, with ``?`` for what a terminal would act on instead of showing."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
+
+
+def _tell(sentence: str) -> None:
+    if sys.stderr is not None:
+        print(f"benchconsole: {printable(sentence)}", file=sys.stderr)
+
+
+def _print_text(text: str) -> None:
+    _put("".join(f"{printable(line)}\n" for line in text.splitlines()))
 
 
 def _print_json(document: dict[str, Any]) -> None:
     import json
 
-    print(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    # Elsewhere than in UTF-8 a letter might be replaced by one that is no JSON.
+    plain = not encoding.lower().replace("-", "").startswith("utf8")
+    _put(json.dumps(document, ensure_ascii=plain, indent=2, allow_nan=False) + "\n")
 
 
-_COMMANDS = {None: _console, "demo": _demo, "today": _today, "mix": _mix}
+def _put(text: str) -> None:
+    """Write to standard output now, so that a full disk or a closed pipe shows here."""
+    if sys.stdout is None:
+        return
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except OSError as fault:
+        # The interpreter would try the rest again at its end, and complain in its own words.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if isinstance(fault, BrokenPipeError):
+            raise
+        reason = (fault.strerror or "the system gives no reason").lower()
+        raise NotPossibleNow(f"The output cannot be written: {reason}.") from fault
+
+
+def _never_choke() -> None:
+    """A terminal without ▲ or “ shows something else for it; nothing stops because of that."""
+    for stream, instead in ((sys.stdout, "replace"), (sys.stderr, "backslashreplace")):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors=instead)
+
+
+_COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
+    None: _console,
+    "demo": _demo,
+    "today": _today,
+    "mix": _mix,
+}

@@ -12,6 +12,8 @@ BenchError                exit 2   the root: one sentence for the person
     `-- StoreDamaged               the file cannot be read
 """
 
+LONGEST_ECHO = 40
+
 
 class BenchError(Exception):
     """A fault that a person can mend; ``str()`` is the one sentence they are shown."""
@@ -51,14 +53,27 @@ class BadFile(BadInput):
 
 
 class NotKnown(BenchError):
-    """A name that nothing answers to; says what there is."""
+    """A name that nothing answers to; says which of those there are is near, or all of them."""
 
     def __init__(self, kind: str, name: str, known: tuple[str, ...] = ()) -> None:
         self.kind = kind
         self.name = name
         self.known = known
-        there = f"; there is {', '.join(known)}" if known else ""
-        super().__init__(f"No {kind} is called “{name}”{there}.")
+        echo = name if len(name) <= LONGEST_ECHO else f"{name[:LONGEST_ECHO]}…"
+        super().__init__(f"No {kind} is called “{echo}”{_instead(name, known)}.")
+
+
+def _instead(name: str, known: tuple[str, ...]) -> str:
+    """The end of the sentence: the nearest names, else all there are, else nothing."""
+    # Only a slip of the hand pays for this import.
+    from difflib import get_close_matches
+
+    words = name[:LONGEST_ECHO].strip().lower()
+    near = get_close_matches(words, known, n=3, cutoff=0.6)
+    near = near or [each for each in known if len(words) > 2 and words in each][:3]
+    if near:
+        return f"; the nearest is {' or '.join(near)}"
+    return f"; there is {', '.join(known)}" if known else ""
 
 
 class NotPossibleNow(BenchError):

@@ -8,9 +8,9 @@ from datetime import timedelta
 
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.views import HideCard, HideRow, Landmark
-from benchconsole.desk.words import event_words
+from benchconsole.desk.words import event_words, tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
-from benchconsole.model.events import Event, HideTakenIn, NoteWritten
+from benchconsole.model.events import Event, HideTakenIn, NoteWritten, StageBegun
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.quantities import read_count, read_mass
@@ -160,9 +160,15 @@ class Hides:
         )
         return self.get(hide_id)
 
-    def done(self, hide_id: str) -> str:
-        """What the next action asks for was done; the sentence to show."""
+    def done(self, hide_id: str, *, seen: Action | None = None) -> str:
+        """What the next action asks for was done; the sentence to show.
+
+        ``seen`` is the action the person had before them. If another has come up meanwhile
+        (a look fell due, or the tap came twice), nothing is stored: ``NotPossibleNow`` says so.
+        """
         hide, route, action = self._standing(hide_id)
+        if seen is not None and _meant(seen) != _meant(action):
+            raise NotPossibleNow(f"{hide.name}: something else comes first now: {action.action}")
         return self._record(
             hide,
             events_for_done(
@@ -196,7 +202,7 @@ class Hides:
         hide = self.get(hide_id)
         gone = self._ledger.undo(f"hide/{hide_id}")
         route = self._ledger.library.routes.get(hide.route)
-        return f"{hide.name}: taken back: {event_words(gone[0], route)}"
+        return f"{hide.name}: taken back: {tap_words(gone, route)}"
 
     # --- the parts they share -----------------------------------------------------
 
@@ -223,14 +229,20 @@ class Hides:
     def _record(self, hide: HideState, events: tuple[Event, ...]) -> str:
         self._ledger.record(events)
         route = self._ledger.library.routes.get(hide.route)
-        return f"{hide.name}: {event_words(events[0], route)}"
+        return f"{hide.name}: {tap_words(events, route)}"
 
     def _liquor_for(self, hide: HideState, action: Action) -> str:
-        """The newest liquor made for this hide and this stage's formula, if there is one."""
+        """The newest liquor made for this hide and this formula that began no stage yet."""
+        used = {
+            entry.event.liquor
+            for entry in self._ledger.history(f"hide/{hide.id}")
+            if isinstance(entry.event, StageBegun)
+        }
         made = [
             liquor
             for liquor in self._ledger.state.liquors.values()
             if hide.id in liquor.hides
+            and liquor.id not in used
             and liquor.formula == action.mix
             and liquor.made_at >= hide.arrived_at - timedelta(days=1)
         ]
@@ -252,14 +264,28 @@ class Hides:
         return free
 
 
+def _meant(action: Action) -> tuple[str, str, int, int | None]:
+    """What a tap on an action is about; a check's attention may change without harm."""
+    attention = action.attention if action.kind == "attend" else None
+    return action.stage, action.kind, action.coat, attention
+
+
 def checked_line(field: str, text: str, longest: int, example: str, *, lines: bool = False) -> str:
-    """Text a person typed, trimmed; ``BadInput`` if empty, too long or with control characters."""
-    words = text.strip()
+    """Text a person typed, trimmed; ``BadInput`` if empty, too long or with control characters.
+
+    Marks that turn the direction of writing count as such: they would scramble the line.
+    """
+    words = text.replace("\r\n", "\n").strip()
     if not words:
         raise BadInput(field, "it is empty", f"“{example}”")
     if len(words) > longest:
         raise BadInput(field, f"longer than {longest} characters", f"“{example}”")
     allowed = "\n\t" if lines else ""
-    if any(unicodedata.category(c) in ("Cc", "Cs") and c not in allowed for c in words):
+    if any(_controls(letter) and letter not in allowed for letter in words):
         raise BadInput(field, "it holds a control character", f"“{example}”")
     return words
+
+
+def _controls(letter: str) -> bool:
+    turns = "\u202a" <= letter <= "\u202e" or "\u2066" <= letter <= "\u2069"
+    return turns or unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp")

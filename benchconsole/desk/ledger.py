@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime, timedelta, tzinfo
+from collections.abc import Iterable, Sequence
+from datetime import datetime, tzinfo
 
 from dateutil import tz
 
 from benchconsole.clock import Clock
-from benchconsole.errors import NotPossibleNow
+from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.library import Library
 from benchconsole.model.events import Entry, Event, Undone, subject_of
 from benchconsole.model.shop import Shop
@@ -56,10 +56,10 @@ class Ledger:
     def record(self, events: Sequence[Event], *, at: datetime | None = None) -> ShopState:
         """Store the events of one tap, then move the state on; in that order, always.
 
-        ``at`` is when it happened, now if None. Raises ``StoreError`` with nothing changed.
+        ``at`` is when it happened, now if None. Raises ``StoreError`` when it could not be
+        kept; the state is then what the disk says it is.
         """
-        now = self.now()
-        for entry in self._repository.append(events, at=at or now, recorded=now):
+        for entry in self._append(events, at):
             self._state = apply(self._state, entry)
         self.version += 1
         return self._state
@@ -67,17 +67,35 @@ class Ledger:
     def undo(self, subject: str) -> tuple[Event, ...]:
         """Take back the last standing tap about ``subject``; the events that no longer count.
 
-        Raises ``NotPossibleNow`` when there is none.
+        What one tap did to several things is taken back for all of them. Raises
+        ``NotPossibleNow`` when there is none, or when one of the others has had a tap since.
         """
-        tap = last_tap(self.entries, subject)
+        entries = self.entries
+        tap = last_tap(entries, subject)
         if tap is None:
             raise NotPossibleNow("There is nothing to take back.")
-        gone = tuple(entry.event for entry in self.entries if entry.tap == tap)
-        now = self.now()
-        self._repository.append([Undone(tap=tap)], at=now, recorded=now)
-        self._state = fold(self._repository.entries())
+        gone = tuple(entry.event for entry in entries if entry.tap == tap)
+        for other in {subject_of(event) for event in gone}:
+            if last_tap(entries, other) != tap:
+                name = other.partition("/")[2]
+                raise NotPossibleNow(
+                    f"That tap was about “{name}” too, which has moved on since: "
+                    "take that back first."
+                )
+        self._append([Undone(tap=tap)], None)
+        self._state = fold(self.entries)
         self.version += 1
         return gone
+
+    def _append(self, events: Sequence[Event], at: datetime | None) -> tuple[Entry, ...]:
+        now = self.now()
+        try:
+            return self._repository.append(events, at=at or now, recorded=now)
+        except StoreError:
+            # The write may have come through before it failed: only the disk knows.
+            self._state = fold(self.entries)
+            self.version += 1
+            raise
 
     def history(self, subject: str) -> tuple[Entry, ...]:
         """The standing entries about a subject, oldest first."""
@@ -87,6 +105,11 @@ class Ledger:
         """Let go of the store."""
         self._repository.close()
 
-    def in_the_future(self, at: datetime) -> bool:
-        """Whether an instant lies further ahead than a clock may differ."""
-        return at > self.now() + timedelta(minutes=1)
+
+def next_id(letter: str, used: Iterable[str]) -> str:
+    """The next of the names ``t1``, ``t2``, ...; ``used`` holds every one the history names.
+
+    A name is not given again after its tap was taken back: the history still speaks of it.
+    """
+    numbers = (int(name[1:]) for name in used if name[1:].isdecimal() and name[:1] == letter)
+    return f"{letter}{max(numbers, default=0) + 1}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from benchconsole.desk.hides import NAME_LONGEST, checked_line
-from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.ledger import Ledger, next_id
+from benchconsole.desk.words import tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
 from benchconsole.model.events import (
     TimerAcknowledged,
@@ -38,11 +39,11 @@ class Timers:
         """Start a timer; the sentence to show. ``BadInput`` for a bad name or time."""
         words = checked_line("name", name, NAME_LONGEST, "warm water")
         span = self._span(duration)
-        used = {
+        used = (
             entry.event.timer for entry in self._ledger.entries if isinstance(entry.event, TimerSet)
-        }
+        )
         self._ledger.record(
-            [TimerSet(timer=f"t{len(used) + 1}", name=words, ends_at=self._ledger.now() + span)]
+            [TimerSet(timer=next_id("t", used), name=words, ends_at=self._ledger.now() + span)]
         )
         return f"Timer “{words}” runs"
 
@@ -51,11 +52,12 @@ class Timers:
         timer = self._own(timer_id)
         span = self._span(duration)
         if timer.ends_at is None:
-            left = timedelta(seconds=timer.left_s or 0.0) + span
+            left = self._bounded(timedelta(seconds=timer.left_s or 0.0) + span)
             self._ledger.record([TimerPaused(timer=timer.id, left_s=left.total_seconds())])
             return f"Timer “{timer.name}” has more time"
-        start = max(timer.ends_at, self._ledger.now())
-        self._ledger.record([TimerExtended(timer=timer.id, ends_at=start + span)])
+        now = self._ledger.now()
+        left = self._bounded(max(timer.ends_at - now, timedelta(0)) + span)
+        self._ledger.record([TimerExtended(timer=timer.id, ends_at=now + left)])
         return f"Timer “{timer.name}” has more time"
 
     def pause_or_go_on(self, timer_id: str) -> str:
@@ -77,7 +79,7 @@ class Timers:
         timer = self._own(timer_id)
         words = checked_line("name", name, NAME_LONGEST, "warm water")
         self._ledger.record([TimerNamed(timer=timer.id, name=words)])
-        return f"Timer “{words}” named"
+        return f"Timer “{timer.name}” is now called “{words}”"
 
     def cancel(self, timer_id: str) -> str:
         """Take a timer away."""
@@ -93,12 +95,11 @@ class Timers:
                     raise NotPossibleNow(f"“{countdown.name}” does not ring.")
                 self._ledger.record([TimerAcknowledged(timer=timer_id)])
                 return f"“{countdown.name}” heard"
-        raise NotKnown("timer", timer_id)
+        raise self._not_known(timer_id)
 
     def undo(self, timer_id: str) -> str:
-        """Take back the last tap about a timer."""
-        self._ledger.undo(f"timer/{timer_id}")
-        return "Taken back"
+        """Take back the last tap about a timer, also of one cancelled; the sentence to show."""
+        return f"Taken back: {tap_words(self._ledger.undo(f'timer/{timer_id}'))}"
 
     def _own(self, timer_id: str) -> TimerState:
         timer = self._ledger.state.timers.get(timer_id)
@@ -106,10 +107,15 @@ class Timers:
             return timer
         if any(countdown.id == timer_id for countdown in self.all()):
             raise NotPossibleNow("A wait between coats belongs to its hide; act on the hide.")
-        raise NotKnown("timer", timer_id)
+        raise self._not_known(timer_id)
+
+    def _not_known(self, timer_id: str) -> NotKnown:
+        return NotKnown("timer", timer_id, tuple(countdown.id for countdown in self.all()))
 
     def _span(self, duration: str) -> timedelta:
-        span = read_duration(duration, field="time")
+        return self._bounded(read_duration(duration, field="time"))
+
+    def _bounded(self, span: timedelta) -> timedelta:
         if span > LONGEST:
             raise BadInput("time", "longer than 400 days", "45 min")
         return span

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.ledger import Ledger, next_id
 from benchconsole.desk.views import WeighOutView
 from benchconsole.errors import NotKnown, NotPossibleNow
 from benchconsole.mixing.batches import liquor_from, plan_for
 from benchconsole.mixing.weighing import Bench, is_done, next_pour, over_pour, replay, tapped
 from benchconsole.mixing.worksheet import Worksheet
-from benchconsole.model.events import LiquorMade, WeighOutBegun, WeighOutLeft, WeighOutTapped
+from benchconsole.model.events import (
+    LiquorMade,
+    StageBegun,
+    WeighOutBegun,
+    WeighOutLeft,
+    WeighOutTapped,
+)
 from benchconsole.model.shop import Scale
+from benchconsole.model.state import standing
 from benchconsole.model.weighing import (
     Accept,
     BowlAgain,
@@ -54,21 +61,24 @@ class WeighOuts:
     def begin(self, sheet: Worksheet, hides: Sequence[str] = ()) -> WeighOutView:
         """Take a worksheet to the scale."""
         ledger = self._ledger
-        if self.unfinished() is not None:
-            raise NotPossibleNow("Another weigh-out is not finished: resume it, or give it up.")
+        self._refuse_second()
         for hide in hides:
             if hide not in ledger.state.hides:
                 raise NotKnown("hide", hide, tuple(ledger.state.hides))
-        name = f"w{len(self._begun()) + 1}"
+        name = next_id("w", self._used())
         plan = plan_for(sheet, ledger.shop, hides=hides)
         ledger.record([WeighOutBegun(weigh_out=name, plan=plan)])
         return self.view(name)
 
-    def _begun(self) -> set[str]:
+    def _refuse_second(self) -> None:
+        if self.unfinished() is not None:
+            raise NotPossibleNow("Another weigh-out is not finished: resume it, or give it up.")
+
+    def _used(self) -> set[str]:
         return {
             entry.event.weigh_out
             for entry in self._ledger.entries
-            if isinstance(entry.event, WeighOutBegun)
+            if isinstance(entry.event, WeighOutBegun | LiquorMade)
         }
 
     def accept(self, weigh_out_id: str) -> WeighOutView:
@@ -112,26 +122,41 @@ class WeighOuts:
         return self._tap(weigh_out_id, BowlAgain())
 
     def undo(self, weigh_out_id: str) -> WeighOutView:
-        """Take back the last tap; the beginning itself is not taken back here."""
+        """Take back the last tap, or the end of a weigh-out, which then goes on.
+
+        The beginning is taken back by giving up. Raises ``NotPossibleNow`` where nothing can
+        be taken back: a liquor that a hide lies in stays made.
+        """
         weigh_out = self._get(weigh_out_id)
-        if not weigh_out.taps or weigh_out.ended_at is not None:
+        if weigh_out.ended_at is not None:
+            self._refuse_second()
+            self._refuse_used(weigh_out.liquor)
+        elif not weigh_out.taps:
             raise NotPossibleNow("There is no tap to take back in this weigh-out.")
         self._ledger.undo(f"weigh-out/{weigh_out_id}")
         return self.view(weigh_out_id)
 
+    def _refuse_used(self, liquor: str) -> None:
+        for entry in standing(self._ledger.entries) if liquor else ():
+            if isinstance(entry.event, StageBegun) and entry.event.liquor == liquor:
+                hide = self._ledger.state.hides[entry.event.hide]
+                raise NotPossibleNow(
+                    f"{hide.name} was begun with liquor {liquor}: take that back first."
+                )
+
     def give_up(self, weigh_out_id: str) -> None:
-        """Leave the weigh-out for good; nothing comes of it."""
-        self._get(weigh_out_id)
+        """Leave the weigh-out; nothing comes of it. ``undo`` takes it up again."""
+        self._still_going(weigh_out_id)
         self._ledger.record([WeighOutLeft(weigh_out=weigh_out_id)])
 
     def finish(self, weigh_out_id: str) -> Liquor:
         """Record what was really made."""
         ledger = self._ledger
-        view = self.view(weigh_out_id)
-        made = {e.event.liquor.id for e in ledger.entries if isinstance(e.event, LiquorMade)}
+        self._still_going(weigh_out_id)
+        made = (e.event.liquor.id for e in ledger.entries if isinstance(e.event, LiquorMade))
         liquor = liquor_from(
-            view.bench,
-            name=f"L{len(made) + 1}",
+            self.view(weigh_out_id).bench,
+            name=next_id("L", made),
             made_at=ledger.now(),
             substances=ledger.library.substances,
         )
@@ -144,10 +169,13 @@ class WeighOuts:
             raise NotKnown("weigh-out", weigh_out_id, tuple(self._ledger.state.weigh_outs))
         return weigh_out
 
-    def _tap(self, weigh_out_id: str, tap: Tap) -> WeighOutView:
-        view = self.view(weigh_out_id)
-        if view.weigh_out.ended_at is not None:
+    def _still_going(self, weigh_out_id: str) -> None:
+        if self._get(weigh_out_id).ended_at is not None:
             raise NotPossibleNow("This weigh-out has ended.")
+
+    def _tap(self, weigh_out_id: str, tap: Tap) -> WeighOutView:
+        self._still_going(weigh_out_id)
+        view = self.view(weigh_out_id)
         # A tap that does not fit raises here, before anything is stored.
         checked: Bench = tapped(view.bench, tap)
         self._ledger.record([WeighOutTapped(weigh_out=weigh_out_id, tap=tap)])

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import assert_never
+
 from benchconsole.model.events import (
     Attended,
     CheckFailed,
     CoatGiven,
     Event,
     HideTakenIn,
+    LiquorMade,
     NoteWritten,
+    ShopSet,
     StageBegun,
     StageLeft,
     TimerAcknowledged,
@@ -18,53 +23,106 @@ from benchconsole.model.events import (
     TimerPaused,
     TimerResumed,
     TimerSet,
+    Undone,
+    WeighOutBegun,
+    WeighOutLeft,
+    WeighOutTapped,
 )
 from benchconsole.model.routes import Route, Stage
 
+_HideEvent = HideTakenIn | StageBegun | CoatGiven | Attended | CheckFailed | StageLeft | NoteWritten
+_TimerEvent = (
+    TimerSet
+    | TimerPaused
+    | TimerResumed
+    | TimerExtended
+    | TimerNamed
+    | TimerCancelled
+    | TimerAcknowledged
+)
+
+
+def tap_words(events: Sequence[Event], route: Route | None = None) -> str:
+    """The events of one tap in one line: a stage begun and over in the same tap is only over."""
+    over = {event.stage for event in events if isinstance(event, StageLeft)}
+    told = (e for e in events if not (isinstance(e, StageBegun) and e.stage in over))
+    return "; ".join(event_words(event, route) for event in told)
+
 
 def event_words(event: Event, route: Route | None = None) -> str:
-    """One short sentence without a full stop: "put into the alum bath"."""
+    """One short sentence without a full stop: ``“Alum bath” begun with liquor L1``.
+
+    ``route`` gives the stages their names; without it their ids have to do.
+    """
+    match event:
+        case WeighOutBegun():
+            return f"weighing begun: {event.plan.formula_name}, {event.plan.target}"
+        case WeighOutTapped():
+            return "a tap of the weigh-out"
+        case WeighOutLeft():
+            return "weigh-out given up"
+        case LiquorMade():
+            return f"liquor {event.liquor.id} made: {event.liquor.formula_name}"
+        case ShopSet():
+            return "settings changed"
+        case Undone():
+            return "a tap taken back"
+        case (
+            TimerSet()
+            | TimerPaused()
+            | TimerResumed()
+            | TimerExtended()
+            | TimerNamed()
+            | TimerCancelled()
+            | TimerAcknowledged()
+        ):
+            return _timer_words(event)
+        case _:
+            return _hide_words(event, route)
+
+
+def _hide_words(event: _HideEvent, route: Route | None) -> str:
     match event:
         case HideTakenIn():
-            many = f", a lot of {event.count}" if event.count > 1 else ""
-            return f"taken in {event.came}{many}"
+            lot = f", a lot of {event.count}" if event.count > 1 else ""
+            return f"taken in {event.came}{lot}"
         case StageBegun():
-            with_liquor = f", liquor {event.liquor}" if event.liquor else ""
-            return f"{_name(route, event.stage)} begun{with_liquor}"
+            return f"{_name(route, event.stage)} begun" + (
+                f" with liquor {event.liquor}" if event.liquor else ""
+            )
         case CoatGiven():
             return f"{_name(route, event.stage)}: coat {event.coat} given"
         case Attended():
-            return f"{_name(route, event.stage)}: {_attention(route, event)}"
+            return f"{_name(route, event.stage)}, attended to{_attention(route, event)}"
         case CheckFailed():
-            return f"{_name(route, event.stage)}: looked at, not yet"
-        case StageLeft() if event.next:
-            return f"{_name(route, event.stage)} done; next {_name(route, event.next)}"
+            return f"{_name(route, event.stage)}: looked at, not yet ready"
         case StageLeft():
-            return f"{_name(route, event.stage)} done; the piece is finished"
+            then = f"next {_name(route, event.next)}" if event.next else "the piece is finished"
+            return f"{_name(route, event.stage)} done; {then}"
         case NoteWritten():
             return f"note: {event.text}"
         case _:
-            return _timer_words(event)
+            assert_never(event)
 
 
-def _timer_words(event: Event) -> str:
+def _timer_words(event: _TimerEvent) -> str:
     match event:
         case TimerSet():
             return f"timer “{event.name}” set"
         case TimerPaused():
             return "timer paused"
         case TimerResumed():
-            return "timer goes on"
+            return "timer gone on"
         case TimerExtended():
-            return "timer extended"
+            return "timer given more time"
         case TimerNamed():
-            return f"timer named “{event.name}”"
+            return f"timer called “{event.name}”"
         case TimerCancelled():
             return "timer cancelled"
         case TimerAcknowledged():
             return "timer heard"
         case _:
-            return "weighing"
+            assert_never(event)
 
 
 def _stage(route: Route | None, stage_id: str) -> Stage | None:
@@ -75,11 +133,12 @@ def _stage(route: Route | None, stage_id: str) -> Stage | None:
 
 def _name(route: Route | None, stage_id: str) -> str:
     stage = _stage(route, stage_id)
-    return stage.name if stage else stage_id
+    return f"“{stage.name if stage else stage_id}”"
 
 
 def _attention(route: Route | None, event: Attended) -> str:
     stage = _stage(route, event.stage)
     if stage is None or event.attention >= len(stage.attend):
-        return "attended"
-    return f"attended: {stage.attend[event.attention].do}"
+        return ""
+    do = stage.attend[event.attention].do.rstrip(".")
+    return f": {do[:1].lower()}{do[1:]}"

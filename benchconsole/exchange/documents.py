@@ -1,14 +1,16 @@
 """The JSON documents of the command line: plain values, each with its schema's name and version.
 
 Their JSON Schemas stand in ``shared/schemas/``. Times are RFC 3339 with the shop's offset.
+A later version of this program may add keys under the same schema; it takes none away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from collections.abc import Iterable, Sequence
+from datetime import UTC, datetime, tzinfo
 from typing import Any
 
+from benchconsole.exchange.instants import stamp
 from benchconsole.mixing.worksheet import PartSheet, Worksheet
 from benchconsole.schedule import Action
 
@@ -17,35 +19,45 @@ WORKSHEET = "benchconsole.worksheet/1"
 
 
 def day_sheet_document(actions: Sequence[Action], now: datetime, zone: tzinfo) -> dict[str, Any]:
-    """The day sheet as plain values, actions in the order given."""
-
-    def stamp(instant: datetime | None) -> str | None:
-        return None if instant is None else instant.astimezone(zone).isoformat(timespec="seconds")
-
+    """The day sheet as plain values: the actions in due order, the finished hides by id."""
+    waiting, finished = in_due_order(actions)
     return {
         "schema": DAY_SHEET,
-        "now": stamp(now),
-        "actions": [
-            {
-                "hide": action.hide,
-                "name": action.hide_name,
-                "stage": action.stage,
-                "kind": action.kind,
-                "action": action.action,
-                "earliest": stamp(action.earliest),
-                "due": stamp(action.due),
-                "latest": stamp(action.latest),
-                "ideal": stamp(action.ideal),
-                "state": action.state,
-                "why": action.why,
-                "spoils": action.spoils,
-                "needs": list(action.needs),
-                "mix": action.mix or None,
-                "check": action.check or None,
-                "work_minutes": round(action.work.total_seconds() / 60),
-            }
-            for action in actions
-        ],
+        "now": stamp(now, zone),
+        "actions": [_action(action, zone) for action in waiting],
+        "finished": [action.hide for action in finished],
+    }
+
+
+def in_due_order(actions: Iterable[Action]) -> tuple[tuple[Action, ...], tuple[Action, ...]]:
+    """The actions of unfinished hides by due time, and those of finished ones, last first."""
+    by_due = sorted(actions, key=lambda action: (action.due, action.latest or _NEVER, action.hide))
+    unfinished = tuple(action for action in by_due if action.state != "finished")
+    return unfinished, tuple(action for action in reversed(by_due) if action.state == "finished")
+
+
+_NEVER = datetime.max.replace(tzinfo=UTC)
+
+
+def _action(action: Action, zone: tzinfo) -> dict[str, Any]:
+    return {
+        "hide": action.hide,
+        "name": action.hide_name,
+        "stage": action.stage,
+        "kind": action.kind,
+        "action": action.action,
+        "earliest": stamp(action.earliest, zone),
+        "due": stamp(action.due, zone),
+        "latest": None if action.latest is None else stamp(action.latest, zone),
+        "ideal": stamp(action.ideal, zone),
+        "state": action.state,
+        "why": action.why,
+        "spoils": action.spoils,
+        "inspect": action.inspect,
+        "needs": list(action.needs),
+        "mix": action.mix or None,
+        "check": action.check or None,
+        "work_minutes": round(action.work.total_seconds() / 60),
     }
 
 
@@ -107,6 +119,7 @@ def _part(part: PartSheet) -> dict[str, Any]:
                 "also": line.also,
                 "reading_g": line.reading_g,
                 "reading": line.reading,
+                "note": line.note,
             }
             for line in part.lines
         ],

@@ -4,111 +4,161 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
-from benchconsole.mixing.worksheet import PartSheet, Worksheet
+from benchconsole.exchange.documents import in_due_order
+from benchconsole.exchange.marks import STATE_MARKS, STATE_WORDS
+from benchconsole.mixing.working import plain
+from benchconsole.mixing.worksheet import Line, PartSheet, Worksheet
 from benchconsole.model.shop import Shop
-from benchconsole.quantities import (
-    format_number,
-    format_strength,
-    format_temperature,
-    format_volume,
-)
+from benchconsole.quantities import format_strength, format_temperature, format_volume
 from benchconsole.schedule import Action
 
 WIDTH = 78
+_MARGIN = " " * 3
+_GAP = 2
+_UNDER = " " * 12
+_TIE = "\N{NO-BREAK SPACE}"
+_A_YEAR = timedelta(days=300)
 
-STATE_MARKS: dict[str, tuple[str, str]] = {
-    "overdue": ("▲", "OVERDUE"),
-    "due": ("●", "DUE"),
-    "ready": ("◐", "READY"),
-    "waiting": ("○", "WAITING"),
-    "stored": ("□", "IN STORE"),
-    "finished": ("■", "FINISHED"),
-}
-"""A shape and a word for every state, so that nothing is told by colour alone."""
+
+# --- worksheet ------------------------------------------------------------------------
 
 
 def worksheet_text(sheet: Worksheet, shop: Shop) -> str:
     """A worksheet to follow on paper."""
-    water = format_temperature(sheet.water_celsius, measures=shop.measures)
-    out = [
-        f"{sheet.formula.name} — {sheet.target_says}",
-        f"Factor {format_number(sheet.factor, 4)} of the recipe as written; water at {water}.",
-        "",
-    ]
+    water = f"water at {format_temperature(sheet.water_celsius, measures=shop.measures)}"
+    if sheet.factor != 1.0:
+        water = f"{plain(sheet.factor)} times the recipe as written; {water}"
+    out = [f"{sheet.formula.name} — {sheet.target_says}", f"{_capital(water)}.", ""]
     for number, part in enumerate(sheet.parts, start=1):
-        out += _part_lines(number, part, many=len(sheet.parts) > 1)
-    if sheet.liquor is not None:
-        volume = format_volume(sheet.liquor.volume_l, measures=shop.measures)
-        strengths = ", ".join(
-            f"{_name(sheet, strength.substance)} {format_strength(strength.g_per_l)}"
-            for strength in sheet.liquor.strengths
-        )
-        out.append(f"Makes {volume} ({format_number(sheet.liquor.volume_l, 3)} L)")
-        if strengths:
-            out.append(f"Strength: {strengths}")
-        out.append("")
-    for check in sheet.checks:
-        out += _wrapped(f"{'ok' if check.ok else '!!'}  {check.says}", indent="    ")
-    out += ["", "Cautions"]
-    for caution in sheet.cautions:
-        out += _wrapped(f"-   {caution}", indent="    ")
-    out += ["", "Sources"]
-    for source in sheet.sources:
-        out += _wrapped(f"-   {source}", indent="    ")
-    return "\n".join(out) + "\n"
+        out += _part_lines(number if len(sheet.parts) > 1 else None, part)
+    out += _liquor_lines(sheet, shop)
+    checks = [f"{'ok' if check.ok else '!!'}  {check.says}" for check in sheet.checks]
+    out += _listed("Checks (!! asks for your attention)", checks)
+    out += _listed("Cautions", [f"-   {caution}" for caution in sheet.cautions])
+    out += _listed("Sources", [f"-   {source}" for source in sheet.sources])
+    return "\n".join(out[:-1]) + "\n"
 
 
-def _part_lines(number: int, part: PartSheet, *, many: bool) -> list[str]:
-    out = [f"{number}. {part.name} ({part.container})" if many else f"{part.container}"]
-    for line in part.lines:
-        reading = f"scale reads {line.reading}" if line.reading else "by the jug"
-        out.append(f"   {line.name:<28.28} {line.show:<20} {reading}")
-        if line.also:
-            out.append(f"   {'':<28} ({line.also})")
+def _part_lines(number: int | None, part: PartSheet) -> list[str]:
+    named = part.name and part.name != part.container
+    if number is None:
+        out = [_capital(part.container)]
+    else:
+        out = [f"{number}. {_capital(part.name)}" + (f" ({part.container})" if named else "")]
+    out += _table(part.lines)
+    if sum(line.reading_g is not None for line in part.lines) > 1:
+        out.append(f"{_MARGIN}The scale counts on: leave the bowl on it.")
     for words in (part.do, part.then):
-        if words:
-            out += _wrapped(f"   {words}", indent="   ")
-    out.append("")
+        out += _wrapped(words, _MARGIN, _MARGIN)
+    return [*out, ""]
+
+
+def _table(lines: Sequence[Line]) -> list[str]:
+    """Name, amount and reading in columns as wide as what stands in them; nothing is cut."""
+    name_wide = max((len(line.name) for line in lines), default=0) + _GAP
+    show_wide = max((len(line.show) for line in lines), default=0) + _GAP
+    out = []
+    for line in lines:
+        reading = f"scale reads {line.reading}" if line.reading else "by the jug"
+        row = f"{_MARGIN}{line.name:<{name_wide}}{line.show:<{show_wide}}{reading}"
+        out += [row] if len(row) <= WIDTH else [row[: -len(reading)].rstrip()]
+        under = " " * (len(_MARGIN) + name_wide)
+        if len(row) > WIDTH:
+            out.append(f"{under}{reading}")
+        if line.also:
+            out.append(f"{under}({line.also})")
+        out += _wrapped(line.note, under, under)
     return out
 
 
-def _wrapped(text: str, *, indent: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, subsequent_indent=indent)
+def _liquor_lines(sheet: Worksheet, shop: Shop) -> list[str]:
+    if sheet.liquor is None:
+        return []
+    litres = "" if shop.measures == "metric" else f" ({plain(sheet.liquor.volume_l)} L)"
+    out = [f"Makes {format_volume(sheet.liquor.volume_l, measures=shop.measures)}{litres}."]
+    names = {line.substance: line.name for line in sheet.lines}
+    strengths = ", ".join(
+        f"{names.get(each.substance, each.substance)} {format_strength(each.g_per_l)}"
+        for each in sheet.liquor.strengths
+    )
+    if strengths:
+        out += _wrapped(f"Strength: {strengths}.", "", _MARGIN)
+    return [*out, ""]
 
 
-def _name(sheet: Worksheet, substance: str) -> str:
-    return next((line.name for line in sheet.lines if line.substance == substance), substance)
+def _listed(head: str, lines: Sequence[str]) -> list[str]:
+    if not lines:
+        return []
+    return [head, *(row for line in lines for row in _wrapped(line, "", " " * 4)), ""]
+
+
+# --- day sheet ------------------------------------------------------------------------
 
 
 def day_sheet_text(actions: Sequence[Action], now: datetime, zone: tzinfo) -> str:
-    """The next action of every hide, in the order given."""
+    """The next action of every unfinished hide in due order; finished ones in one last line."""
     local = now.astimezone(zone)
-    out = [f"Day sheet, {local:%A %d %B %Y, %H:%M}", ""]
+    out = [f"Day sheet, {local:%A} {local.day} {local:%B %Y, %H:%M}"]
+    unfinished, finished = in_due_order(actions)
     if not actions:
-        out.append("No hides yet. Open the console with “benchconsole” and press i to take one in.")
-    for action in actions:
-        mark, word = STATE_MARKS[action.state]
-        head = f"{mark} {word:<9} {action.hide_name}: {action.stage_name}"
-        out += _wrapped(head, indent="            ")
-        if action.kind == "none":
-            continue
-        out += _wrapped(f"            {action.action}", indent="            ")
-        out.append(f"            due {_when(action.due, now, zone)}" + _limit(action, now, zone))
-        if action.why:
-            out += _wrapped(f"            {action.why}", indent="            ")
-        if action.spoils and action.state in ("overdue", "due"):
-            out += _wrapped(f"            Late: {action.spoils}", indent="            ")
+        out += ["", "No hides yet. Open the console with “benchconsole” and take one in."]
+    for action in unfinished:
+        out += ["", *_action_lines(action, now, zone)]
+    if finished:
+        mark, names = STATE_MARKS["finished"], ", ".join(each.hide_name for each in finished)
+        out += ["", *_wrapped(f"{mark} {'FINISHED':<9} {names}", "", _UNDER)]
     return "\n".join(out) + "\n"
 
 
-def _limit(action: Action, now: datetime, zone: tzinfo) -> str:
-    return "" if action.latest is None else f", latest {_when(action.latest, now, zone)}"
+def _action_lines(action: Action, now: datetime, zone: tzinfo) -> list[str]:
+    pressing = action.state in ("overdue", "due")
+    mark, word = STATE_MARKS[action.state], STATE_WORDS[action.state]
+    told = [action.action]
+    if action.kind != "none":
+        told.append(_times(action, now, zone))
+    told.append(action.why)
+    ready = [f"the mix {action.mix}"] if action.mix else []
+    ready += action.needs
+    told.append(f"Have ready: {', '.join(ready)}." if ready else "")
+    told.append(f"If it is late: {_small(action.spoils)}" if action.spoils and pressing else "")
+    told.append(f"Now inspect: {_small(action.inspect)}" if action.inspect else "")
+    out = _wrapped(f"{mark} {word:<9} {action.hide_name}: {action.stage_name}", "", _UNDER)
+    return out + [row for words in told for row in _wrapped(words, _UNDER, _UNDER)]
+
+
+def _times(action: Action, now: datetime, zone: tzinfo) -> str:
+    due = _when(action.due, now, zone)
+    if action.state == "stored":
+        return f"Begin by {due}."
+    verb = "Was due" if action.due < now else "Due"
+    latest = "" if action.latest is None else _when(action.latest, now, zone)
+    return f"{verb} {due}, at the latest {latest}." if latest else f"{verb} {due}."
 
 
 def _when(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    local, today = instant.astimezone(zone), now.astimezone(zone).date()
-    if local.date() == today:
+    """``14:30`` today, ``Fri 27 Nov 14:30``, and with its year when that could be mistaken."""
+    local, today = instant.astimezone(zone), now.astimezone(zone)
+    if local.date() == today.date():
         return f"{local:%H:%M}"
-    return f"{local:%a %d %b %H:%M}"
+    year = f" {local.year}" if abs(instant - now) > _A_YEAR or local.year != today.year else ""
+    return f"{local:%a} {local.day} {local:%b}{year} {local:%H:%M}"
+
+
+# --- the parts they share -------------------------------------------------------------
+
+
+def _wrapped(text: str, first: str, rest: str) -> list[str]:
+    # A number stays on one line with its sign: “12 °C”, “21 %”.
+    tied = text.replace(" °", f"{_TIE}°").replace(" %", f"{_TIE}%")
+    rows = textwrap.wrap(tied, WIDTH, initial_indent=first, subsequent_indent=rest)
+    return [row.replace(_TIE, " ") for row in rows]
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]

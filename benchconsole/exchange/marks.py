@@ -1,0 +1,24 @@
+"""A shape and a word for every state of an action, on paper and on every screen.
+
+Nothing is told by colour alone; every shape is one cell wide in every terminal.
+"""
+
+from __future__ import annotations
+
+STATE_MARKS: dict[str, str] = {
+    "overdue": "▲",
+    "due": "●",
+    "ready": "◐",
+    "waiting": "○",
+    "stored": "□",
+    "finished": "■",
+}
+
+STATE_WORDS: dict[str, str] = {
+    "overdue": "OVERDUE",
+    "due": "DUE",
+    "ready": "READY",
+    "waiting": "WAITING",
+    "stored": "IN STORE",
+    "finished": "FINISHED",
+}
