@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from datetime import time
+import unicodedata
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import msgspec
 from dateutil import tz
 
 from benchconsole.desk.hides import NAME_LONGEST, checked_line
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.opening_hours import hours_text, read_hours
 from benchconsole.errors import BadInput
 from benchconsole.model.events import ShopSet
-from benchconsole.model.shop import OpenSpan, Scale, ScaleUnit, Shop
+from benchconsole.model.shop import ScaleUnit, Shop
 from benchconsole.quantities import (
     Measures,
     format_mass,
-    format_number,
     format_temperature,
     format_volume,
     read_mass,
@@ -25,10 +26,15 @@ from benchconsole.quantities import (
     read_volume,
 )
 
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 SHOWS: dict[str, ScaleUnit] = {"g": "g", "kg": "kg", "oz": "oz", "lb oz": "lb oz"}
 MEASURES: dict[str, Measures] = {"us": "us", "imperial": "imperial", "metric": "metric"}
-_SPAN = re.compile(r"(\d{1,2})(?::(\d\d))?\s*[-–]\s*(\d{1,2})(?::(\d\d))?")
+BELL = {"yes": True, "on": True, "no": False, "off": False}
+FINEST_STEP_G, COARSEST_STEP_G = 0.001, 1000.0
+LONGEST = 200
+"""Characters in the longest setting."""
+
+_ZONE = re.compile(r"[A-Za-z_]+(/[A-Za-z0-9_+-]+)*")
+"""A zone's name as in the tz database; a path or a rule is none, though dateutil reads both."""
 
 
 class Settings:
@@ -38,115 +44,119 @@ class Settings:
         self._ledger = ledger
 
     def texts(self) -> dict[str, str]:
-        """The settings as a person would type them, by field."""
+        """The settings as a person would type them, by field; :meth:`set` reads them back."""
         shop = self._ledger.shop
-        metric: Measures = "metric"
+        scale, measures = shop.scale, shop.measures
+        water = format_temperature(shop.water_celsius, measures=measures, digits=1)
         return {
             "name": shop.name,
-            "measures": shop.measures,
-            "scale step": f"{format_number(shop.scale.step_g, 6)} g",
-            "scale capacity": format_mass(shop.scale.capacity_g, measures=metric, step_g=1.0),
-            "scale shows": shop.scale.shows,
-            "jug": "" if shop.jug_l is None else format_volume(shop.jug_l, measures=shop.measures),
-            "water": format_temperature(shop.water_celsius, measures=metric),
+            "measures": measures,
+            "scale step": f"{scale.step_g:.6g} g",
+            "scale capacity": format_mass(
+                scale.capacity_g, measures="metric", step_g=min(scale.step_g, 1.0)
+            ),
+            "scale shows": scale.shows,
+            "jug": "" if shop.jug_l is None else format_volume(shop.jug_l, measures=measures),
+            # Of "59 °F (15 °C)" the first alone is what a person types.
+            "water": water.partition(" (")[0],
             "hours": hours_text(shop.hours),
             "zone": shop.zone,
+            "bell": "yes" if shop.bell else "no",
         }
 
     def set(self, texts: Mapping[str, str]) -> Shop:
-        """Store the settings a person typed; fields left out stay as they are.
+        """Store the settings a person typed; fields left out or unchanged stay exactly as they are.
 
         Raises ``BadInput`` naming the field; nothing is stored then.
         """
-        given = {**self.texts(), **texts}
-        measures = MEASURES.get(given["measures"].strip().lower())
-        if measures is None:
-            raise BadInput("measures", "say us, imperial or metric", "us")
-        shows = SHOWS.get(given["scale shows"].strip().lower())
-        if shows is None:
-            raise BadInput("scale shows", "say g, kg, oz or lb oz", "g")
-        step = read_mass(given["scale step"], field="scale step", measures=measures)
-        most = read_mass(given["scale capacity"], field="scale capacity", measures=measures)
-        if most < 10 * step:
-            raise BadInput("scale capacity", "less than ten steps of the scale", "5 kg")
-        jug, zone = given["jug"].strip(), given["zone"].strip()
-        if zone and tz.gettz(zone) is None:
-            raise BadInput("zone", f"“{zone[:40]}” is not a time zone", "Europe/Lisbon")
-        water = read_temperature(given["water"], field="water")
-        if not 0.0 <= water <= 100.0:
-            raise BadInput("water", "liquid water lies between 0 and 100 °C", "15 °C")
-        shop = msgspec.structs.replace(
-            self._ledger.shop,
-            name=checked_line("name", given["name"], NAME_LONGEST, "My shop"),
-            measures=measures,
-            scale=Scale(
-                step_g=step,
-                capacity_g=most,
-                shows=shows,
-            ),
-            jug_l=read_volume(jug, field="jug", measures=measures) if jug else None,
-            water_celsius=water,
-            hours=read_hours(given["hours"]),
-            zone=zone,
-        )
+        before = self.texts()
+        for field in texts:
+            if field not in before:
+                raise BadInput("setting", f"“{field[:40]}” is not one", ", ".join(before))
+        typed = {
+            field: _checked(field, text)
+            for field, text in texts.items()
+            if text.strip() != before[field]
+        }
+        if not typed:
+            return self._ledger.shop
+        shop = _changed(self._ledger.shop, typed)
         self._ledger.record([ShopSet(shop=shop)])
         return shop
 
 
-def hours_text(hours: tuple[OpenSpan, ...]) -> str:
-    """Open hours as one line: "Mon-Fri 8-17, Sat 9-13"."""
-    by_day: dict[int, list[str]] = {}
-    for span in hours:
-        by_day.setdefault(span.weekday, []).append(
-            f"{_clock(span.opens)}-{_clock(span.closes, end=True)}"
+def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
+    """The shop with the typed fields read; the measures first, since others are read in them."""
+    measures = _one_of("measures", typed, MEASURES, shop.measures)
+
+    def grams(field: str, now: float) -> float:
+        text = typed.get(field)
+        return now if text is None else read_mass(text, field=field, measures=measures)
+
+    scale = msgspec.structs.replace(
+        shop.scale,
+        step_g=grams("scale step", shop.scale.step_g),
+        capacity_g=grams("scale capacity", shop.scale.capacity_g),
+        shows=_one_of("scale shows", typed, SHOWS, shop.scale.shows),
+    )
+    if "scale step" in typed and not FINEST_STEP_G <= scale.step_g <= COARSEST_STEP_G:
+        raise BadInput("scale step", "a scale steps by 1 mg at least and 1 kg at most", "1 g")
+    if scale.capacity_g < 10 * scale.step_g:
+        field = "scale capacity" if "scale capacity" in typed else "scale step"
+        raise BadInput(
+            field,
+            "the scale carries less than ten of its steps",
+            "5 kg" if field == "scale capacity" else "1 g",
         )
-    groups: list[tuple[int, int, str]] = []
-    for day in sorted(by_day):
-        words = " ".join(by_day[day])
-        if groups and groups[-1][1] == day - 1 and groups[-1][2] == words:
-            groups[-1] = (groups[-1][0], day, words)
-        else:
-            groups.append((day, day, words))
-    return ", ".join(
-        f"{DAYS[first]}{'' if first == last else f'-{DAYS[last]}'} {words}"
-        for first, last, words in groups
-    )
+    readers: dict[str, tuple[str, Callable[[str], Any]]] = {
+        "name": ("name", lambda text: checked_line("name", text, NAME_LONGEST, "My shop")),
+        "jug": ("jug_l", lambda text: _jug(text, measures)),
+        "water": ("water_celsius", _water),
+        "hours": ("hours", read_hours),
+        "zone": ("zone", _zone),
+    }
+    read = {
+        attribute: reader(typed[field])
+        for field, (attribute, reader) in readers.items()
+        if field in typed
+    }
+    bell = _one_of("bell", typed, BELL, shop.bell)
+    return msgspec.structs.replace(shop, measures=measures, scale=scale, bell=bell, **read)
 
 
-def _clock(at: time, *, end: bool = False) -> str:
-    hour = 24 if end and at == time(0) else at.hour
-    return f"{hour}:{at.minute:02}" if at.minute else f"{hour}"
+def _checked(field: str, text: str) -> str:
+    """The text trimmed; no setting is that long or holds what does not print."""
+    words = text.strip()
+    if len(words) > LONGEST:
+        raise BadInput(field, f"longer than {LONGEST} characters")
+    if any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in words):
+        raise BadInput(field, "it holds a control character")
+    return words
 
 
-def read_hours(text: str) -> tuple[OpenSpan, ...]:
-    """Open hours a person typed; ``BadInput`` with the part that cannot be read."""
-    spans: list[OpenSpan] = []
-    example = "Mon-Fri 8-17, Sat 9-13"
-    for chunk in filter(None, (piece.strip() for piece in text.split(","))):
-        days, _, rest = chunk.partition(" ")
-        first, _, last = days.partition("-")
-        names = [name.lower() for name in DAYS]
-        if first[:3].lower() not in names or (last and last[:3].lower() not in names):
-            raise BadInput("hours", f"“{chunk[:40]}” names no day", example)
-        start = names.index(first[:3].lower())
-        end = names.index(last[:3].lower()) if last else start
-        found = list(_SPAN.finditer(rest))
-        if not found or _SPAN.sub("", rest).strip(" ,;&"):
-            raise BadInput("hours", f"“{chunk[:40]}” gives no times", example)
-        for day in range(start, end + 1 if end >= start else end + 8):
-            spans += [_span(day % 7, match, chunk, example) for match in found]
-    if not spans:
-        raise BadInput("hours", "the shop is never open", example)
-    return tuple(sorted(spans, key=lambda span: (span.weekday, span.opens)))
+def _one_of(field: str, typed: Mapping[str, str], known: Mapping[str, Any], now: Any) -> Any:
+    if field not in typed:
+        return now
+    word = " ".join(typed[field].lower().split())
+    if word not in known:
+        raise BadInput(field, f"it is one of {', '.join(known)}", next(iter(known)))
+    return known[word]
 
 
-def _span(day: int, match: re.Match[str], chunk: str, example: str) -> OpenSpan:
-    from_hour, from_minute, to_hour, to_minute = (int(group or 0) for group in match.groups())
-    opens, closes = from_hour * 60 + from_minute, to_hour * 60 + to_minute
-    if from_minute > 59 or to_minute > 59 or not 0 <= opens < closes <= 24 * 60:
-        raise BadInput("hours", f"“{chunk[:40]}” does not open before it closes", example)
-    return OpenSpan(
-        weekday=day,
-        opens=time(from_hour, from_minute),
-        closes=time(to_hour % 24, to_minute),
-    )
+def _jug(text: str, measures: Measures) -> float | None:
+    """Litres of the shop's jug; None where the field is empty."""
+    return read_volume(text, field="jug", measures=measures) if text else None
+
+
+def _water(text: str) -> float:
+    celsius = read_temperature(text, field="water")
+    if not 0.0 <= celsius <= 100.0:
+        raise BadInput("water", "liquid water lies between 0 and 100 °C", "15 °C")
+    return celsius
+
+
+def _zone(text: str) -> str:
+    """The name of a zone; empty for the computer's own."""
+    if text and (_ZONE.fullmatch(text) is None or tz.gettz(text) is None):
+        raise BadInput("zone", f"“{text[:40]}” is not a time zone", "Europe/Lisbon")
+    return text

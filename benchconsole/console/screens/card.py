@@ -1,0 +1,148 @@
+"""The hide card: everything about one hide on one page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from benchconsole.console.acts import Act
+from benchconsole.console.screens.pages import PageScreen
+from benchconsole.console.screens.writing import action_lines, when
+from benchconsole.console.widgets.paper import BLANK, Written
+from benchconsole.desk.views import HideCard
+from benchconsole.errors import BenchError
+from benchconsole.model.weighing import Liquor
+from benchconsole.quantities import (
+    format_mass,
+    format_strength,
+    format_temperature,
+    format_volume,
+)
+
+PLACES = {"done": ("■", "done"), "here": ("▶", "HERE"), "ahead": ("□", "ahead")}
+"""A mark and a word for the stages of the route."""
+
+
+class NoteOnCard(Act["CardScreen"]):
+    """Write a remark on this card, with the time."""
+
+    keys = "o"
+    label = "Note"
+
+    def run(self, screen: CardScreen) -> None:
+        """Open the note form."""
+        from benchconsole.console.screens.note import NoteScreen
+
+        screen.app.push_screen(NoteScreen(screen.hide), screen.told)
+
+
+class UndoOnCard(Act["CardScreen"]):
+    """Take back the last tap about this hide; pressing again takes back the one before."""
+
+    keys = "u"
+    label = "Undo"
+
+    def run(self, screen: CardScreen) -> None:
+        """Take it back."""
+        screen.told(screen.bench.desk.hides.undo(screen.hide))
+
+
+class CardScreen(PageScreen):
+    """The card of one hide."""
+
+    ACTS = (NoteOnCard, UndoOnCard)
+
+    def __init__(self, hide_id: str) -> None:
+        super().__init__()
+        self.hide = hide_id
+        self._card: HideCard | None = None
+
+    def told(self, sentence: str | None) -> None:
+        """Show what a tap did; a hide whose taking-in was undone has no card any more."""
+        if sentence:
+            self.tell(sentence)
+        try:
+            self.bench.desk.hides.get(self.hide)
+        except BenchError:
+            self.dismiss(None)
+        else:
+            self.look_again()
+
+    def write(self) -> None:
+        """Ask for the card once, then write it."""
+        self._card = self.bench.desk.hides.card(self.hide)
+        super().write()
+
+    @property
+    def card(self) -> HideCard:
+        """The card as it stands."""
+        assert self._card is not None, "it is asked for before the page is written"
+        return self._card
+
+    def heading(self) -> str:
+        """Name, lot, species, weight."""
+        hide, shop = self.card.hide, self.bench.desk.shop
+        animal = self.bench.desk.library.species.get(hide.species)
+        words = [hide.name, animal.name if animal else hide.species]
+        if hide.count > 1:
+            words.append(f"a lot of {hide.count}")
+        if hide.mass_g is not None:
+            words.append(format_mass(hide.mass_g, measures=shop.measures, step_g=shop.scale.step_g))
+        words.append(self.card.route_name)
+        return "  ·  ".join(words)
+
+    def left(self) -> list[Written]:
+        """The next action, then the route."""
+        desk = self.bench.desk
+        return [
+            Written("NEXT", "head"),
+            *action_lines(self.card.action, desk.now(), desk.zone, desk.library),
+            BLANK,
+            Written(f"ROUTE: {self.card.route_name}", "head"),
+            *self._route(),
+        ]
+
+    def _route(self) -> Iterator[Written]:
+        if not self.card.stages:
+            yield Written("This route is not in the library; bring its file back.", "overdue")
+        for stage in self.card.stages:
+            mark, word = PLACES[stage.place]
+            look = {"done": "soft", "here": "strong"}.get(stage.place, "text")
+            yield Written(
+                f"{mark} {word:<6} {stage.name}", "strong" if look == "strong" else "text"
+            )
+
+    def right(self) -> list[Written]:
+        """What went into it, and what was done."""
+        lines = [Written("LIQUORS", "head")]
+        for liquor in self.card.liquors:
+            lines += self._liquor(liquor)
+        if not self.card.liquors:
+            lines.append(Written("None was weighed out for this hide yet."))
+        lines += [BLANK, Written("HISTORY, newest first", "head")]
+        zone, now = self.bench.desk.zone, self.bench.desk.now()
+        for at, words in reversed(self.card.history):
+            lines.append(Written(f"{when(at, now, zone):<12}  {words}", hang=14))
+        return lines
+
+    def _liquor(self, liquor: Liquor) -> Iterator[Written]:
+        desk = self.bench.desk
+        shop, measures = desk.shop, desk.shop.measures
+        made = when(liquor.made_at, desk.now(), desk.zone)
+        volume = format_volume(liquor.volume_l, measures=measures)
+        water = format_temperature(liquor.water_celsius, measures=measures)
+        yield Written(f"{liquor.id}  {liquor.formula_name}, {volume}, made {made}", "strong", 4)
+        for line in liquor.lines:
+            amount = format_mass(line.actual_g, measures=measures, step_g=shop.scale.step_g)
+            off = line.actual_g - line.target_g
+            asked = ""
+            if abs(off) >= shop.scale.step_g / 2 and line.target_g > 0.0:
+                asked = f"  ({100 * off / line.target_g:+.1f} %)"
+            yield Written(f"    {line.name}: {amount}{asked}", hang=6)
+        strong = ", ".join(
+            f"{self._substance(s.substance)} {format_strength(s.g_per_l)}" for s in liquor.strengths
+        )
+        yield Written(f"    {strong + '; ' if strong else ''}water at {water}", "soft", 4)
+
+    def _substance(self, substance_id: str) -> str:
+        known = self.bench.desk.library.substances.get(substance_id)
+        return str(known.name) if known else substance_id

@@ -1,0 +1,92 @@
+"""Help, made from the acts of the screen it was asked on, so that it is never out of date."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from benchconsole.console.acts import Act, ActScreen
+from benchconsole.console.keynames import key_words
+from benchconsole.console.screens.pages import HelpOnPage, LeavePage, PageScreen
+from benchconsole.console.widgets.paper import BLANK, Look, Written
+from benchconsole.console.wording import MARKS, WORDS
+
+MEANINGS = {
+    "overdue": "past the latest time: look at it before anything else",
+    "due": "wants doing now",
+    "ready": "may be done now, need not be yet",
+    "waiting": "too early; the hide works on its own",
+    "stored": "keeps; begin when it suits you",
+    "finished": "the piece is done",
+}
+"""What each state asks of a person."""
+
+LOOKS: dict[str, Look] = {"overdue": "overdue", "due": "due", "ready": "ready"}
+
+FIRST_STEPS = (
+    "g  say what measures, scale and open hours are yours",
+    "i  take in a hide: its name, species and route",
+    "m  bring up the mix that its next action needs, w to weigh it out",
+    "d  done: the hide is in, and its wait begins",
+    "t  set a timer for anything else",
+)
+
+_KEYS = 14
+
+
+class HelpScreen(PageScreen):
+    """Every key of one kind of screen, and what the marks mean."""
+
+    ACTS = (LeavePage,)
+
+    def __init__(self, screen_kind: type[ActScreen[Any]]) -> None:
+        super().__init__()
+        self._kind = screen_kind
+
+    @classmethod
+    def acts(cls) -> tuple[type[Act[Any]], ...]:
+        """The way back alone: help has no help of its own."""
+        return tuple(act for act in super().acts() if act is not HelpOnPage)
+
+    def heading(self) -> str:
+        """What it helps with."""
+        words = re.findall("[A-Z][a-z]*", self._kind.__name__.removesuffix("Screen"))
+        return f"Help  ·  {' '.join(words).capitalize()}"
+
+    def left(self) -> Sequence[Written]:
+        """First steps for an empty shop, then the keys."""
+        lines: list[Written] = []
+        if self._shop_is_empty():
+            lines += [Written("FIRST STEPS, on the bench", "head")]
+            lines += [Written(step, hang=3) for step in FIRST_STEPS]
+            lines += [BLANK]
+        lines += [Written("KEYS, or a tap on the button", "head")]
+        for act in self._kind.acts():
+            lines += _act(act)
+        return lines
+
+    def right(self) -> Sequence[Written]:
+        """The marks."""
+        lines = [Written("MARKS", "head")]
+        lines += [
+            Written(f"{MARKS[state]} {WORDS[state]:<10} {meaning}", LOOKS.get(state, "text"), 13)
+            for state, meaning in MEANINGS.items()
+        ]
+        return [
+            *lines,
+            Written("◆ ringing    a timer has ended: y says that you heard it", hang=13),
+            Written("◷ running    a timer counts down", hang=13),
+            BLANK,
+            Written("Every mark stands with its word; colour adds nothing to it."),
+            Written("Ctrl and p together open a list of everything that can be done here."),
+        ]
+
+    def _shop_is_empty(self) -> bool:
+        return bool(self.bench.is_open) and not self.bench.desk.hides.rows()
+
+
+def _act(act: type[Act[Any]]) -> Iterator[Written]:
+    keys = key_words(act.keys)
+    words = " ".join(act.help().split())
+    yield Written(f"{keys:<{_KEYS}}{act.label}: {words}", hang=_KEYS)

@@ -1,0 +1,78 @@
+"""The shop's settings: measures, scale, jug, water, hours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.containers import Horizontal
+from textual.widget import Widget
+
+from benchconsole.console.acts import Act
+from benchconsole.console.screens.forms import FormScreen
+from benchconsole.console.widgets.entries import Choice, Field, Line
+
+MEASURES = (
+    ("us", "US: a gallon is 3.785 L, 128 US fl oz"),
+    ("imperial", "imperial: a gallon is 4.546 L, 160 imp fl oz"),
+    ("metric", "metric: grams and litres; a gallon must say whose"),
+)
+SHOWS = (
+    ("g", "g: grams, 1134 g"),
+    ("kg", "kg: kilograms, 1.134 kg"),
+    ("oz", "oz: ounces, 40.0 oz"),
+    ("lb oz", "lb oz: pounds, 2 lb 8.0 oz"),
+)
+BELL = (("yes", "yes, ring the bell when a time is up"), ("no", "no, show it only"))
+
+
+class KeepShop(Act["ShopScreen"]):
+    """Keep the settings as they stand on the form; enter on the last field does the same."""
+
+    keys = "f2"
+    label = "Keep"
+    while_typing = True
+
+    def run(self, screen: ShopScreen) -> None:
+        """Give them to the desk."""
+        screen.attempt()
+
+
+class ShopScreen(FormScreen[str]):
+    """Dismissed with a sentence when something was kept, or None."""
+
+    ACTS = (KeepShop,)
+    keep = KeepShop
+
+    def heading(self) -> str:
+        """What it is about."""
+        return "Your shop: every worksheet is made for what stands here"
+
+    def entries(self) -> Iterable[Widget]:
+        """Every setting; what is not touched stays exactly as it is."""
+        now = self.bench.desk.settings.texts()
+        yield Field("name", "Name", Line(now["name"]))
+        yield Field("measures", "Measures", Choice(MEASURES, now["measures"]))
+        with Horizontal(classes="row"):
+            yield Field("scale step", "Scale steps by, such as 1 g", Line(now["scale step"]))
+            yield Field(
+                "scale capacity", "Scale carries, such as 5 kg", Line(now["scale capacity"])
+            )
+        yield Field("scale shows", "The scale shows", Choice(SHOWS, now["scale shows"]))
+        with Horizontal(classes="row"):
+            yield Field("jug", "Jug holds, such as 2 gal", Line(now["jug"]))
+            yield Field("water", "Tap water, such as 12 °C", Line(now["water"]))
+        yield Field("hours", "Open, such as Mon-Fri 8-17, Sat 9-13", Line(now["hours"]))
+        yield Field(
+            "zone", "Time zone, such as Europe/Lisbon (empty: this computer's)", Line(now["zone"])
+        )
+        yield Field("bell", "Bell", Choice(BELL, now["bell"]))
+
+    def hint(self) -> str:
+        """How to get through it."""
+        return "Enter goes on; scroll for more. F2 keeps everything at once."
+
+    def hand_in(self) -> str:
+        """Keep them all."""
+        fields = {field.field: field.value for field in self.query(Field)}
+        self.bench.desk.settings.set(fields)
+        return "The shop's settings are kept"
