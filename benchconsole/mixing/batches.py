@@ -77,17 +77,7 @@ def liquor_from(
     if not is_done(bench):
         raise NotPossibleNow("The weigh-out is not at its end: something is still missing.")
     plan = bench.plan
-    lines = tuple(
-        MadeLine(
-            part=planned.part,
-            substance=planned.substance,
-            name=planned.name,
-            target_g=needed_g(bench, place),
-            actual_g=bench.poured[place],
-            wasted_g=bench.wasted[place],
-        )
-        for place, planned in enumerate(plan.lines)
-    )
+    lines = _made_lines(bench)
     amounts = [
         (substances[line.substance], line.actual_g)
         for line in lines
@@ -106,4 +96,18 @@ def liquor_from(
         water_celsius=plan.water_celsius,
         made_at=made_at,
         hides=plan.hides,
+    )
+
+
+def _made_lines(bench: Bench) -> tuple[MadeLine, ...]:
+    return tuple(
+        MadeLine(
+            part=planned.part,
+            substance=planned.substance,
+            name=planned.name,
+            target_g=needed_g(bench, place),
+            actual_g=bench.poured[place],
+            wasted_g=bench.wasted[place],
+        )
+        for place, planned in enumerate(bench.plan.lines)
     )

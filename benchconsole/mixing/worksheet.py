@@ -70,16 +70,7 @@ def worksheet(
     if isinstance(target, Limit):
         target = _limit_in_grams(formula, target, substances, celsius)
         formula = with_substance(formula, target.substance, substances)
-
-    batch = _weighed(formula, 1.0, substances, celsius)
-    as_written = _figures(formula, batch, substances, celsius)
-    factor, factor_working = factor_for(
-        formula,
-        target,
-        batch_l=as_written.volume_l if as_written else None,
-        grams_of=grams_by_substance(batch),
-        measures=shop.measures,
-    )
+    factor, working = _factor(formula, target, substances, shop, celsius)
     weighed = _weighed(formula, factor, substances, celsius)
     figures = _figures(formula, weighed, substances, celsius)
     return Worksheet(
@@ -93,7 +84,25 @@ def worksheet(
         checks=checks_for(formula, weighed, figures, substances, shop, celsius),
         cautions=_cautions(formula, substances),
         sources=tuple(f"{cite.source} ({MARK_WORDS[cite.mark]})" for cite in formula.sources),
-        workings=(factor_working, *((figures.working,) if figures else ())),
+        workings=(working, *((figures.working,) if figures else ())),
+    )
+
+
+def _factor(
+    formula: Formula,
+    target: Target,
+    substances: Mapping[str, Substance],
+    shop: Shop,
+    celsius: float,
+) -> tuple[float, Working]:
+    batch = _weighed(formula, 1.0, substances, celsius)
+    as_written = _figures(formula, batch, substances, celsius)
+    return factor_for(
+        formula,
+        target,
+        batch_l=as_written.volume_l if as_written else None,
+        grams_of=grams_by_substance(batch),
+        measures=shop.measures,
     )
 
 

@@ -1,0 +1,171 @@
+"""Checks: dissolving, keeping, weighing and room, each sentence against figures by hand."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from benchconsole.library import Library
+from benchconsole.mixing.checks import Check
+from benchconsole.mixing.targets import AsWritten, Target, Times
+from benchconsole.mixing.worksheet import worksheet
+from benchconsole.model.shop import Scale, Shop
+
+
+def checks_of(
+    library: Library,
+    formula: str,
+    code: str,
+    *,
+    celsius: float = 15.0,
+    target: Target | None = None,
+    step_g: float = 1.0,
+) -> dict[tuple[str, str], Check]:
+    """The checks of one code by part and substance, in a metric shop with a 5 kg scale."""
+    sheet = worksheet(
+        library.formulas[formula],
+        target or AsWritten(),
+        substances=library.substances,
+        shop=Shop(measures="metric", scale=Scale(step_g=step_g)),
+        water_celsius=celsius,
+    )
+    return {(each.part, each.substance): each for each in sheet.checks if each.code == code}
+
+
+def test_alum_in_cold_water(library: Library) -> None:
+    """1 lb potassium alum in 1 gal at 10 °C, by hand.
+
+    Anhydrous 453.59 · 258.205 / 474.388 = 246.89 g, crystal water 206.70 g; water 3785.41 mL at
+    999.70 kg/m³ = 3784.28 g. 246.89 / 3990.98 · 100 = 6.186 g in 100 g, against 3.99: 155 %.
+    Extra water 24689 / 3.99 − 3990.98 = 2196.7 g, 2.2 L. Between 20 °C (5.90) and 30 °C (8.39)
+    the logarithm is straight: 20 + 10 · ln(6.186 / 5.90) / ln(8.39 / 5.90) = 21.3, so 22 °C.
+    """
+    check = checks_of(library, "alum-salt-soda-bath", "dissolves", celsius=10.0)[
+        "alum", "potassium-alum"
+    ]
+    assert not check.ok
+    assert 1.550 == pytest.approx(check.value, abs=0.002)
+    assert "Warm the water to 22 °C, or add 2.2 L more water." in check.says
+    assert "will not all dissolve at 10 °C" in check.says
+
+
+def test_between_the_two_sources_it_may_dissolve(library: Library) -> None:
+    """1 lb ammonium alum in 1 gal at 20 °C is 5.95 g in 100 g: over one source's 5.20, not 7.74."""
+    check = checks_of(library, "alum-salt-bath", "dissolves", celsius=20.0)[
+        "alum-jug", "ammonium-alum"
+    ]
+    assert 5.95 / 5.20 == pytest.approx(check.value, abs=0.003)
+    assert "may not all dissolve" in check.says
+
+
+def test_lime_is_not_told_to_be_warmed(library: Library) -> None:
+    """Lime dissolves less when warm and its bath holds 14 times too much: no advice to warm it."""
+    check = checks_of(library, "lime-bath", "dissolves")["lime", "hydrated-lime"]
+    assert not check.ok
+    assert "Warm" not in check.says
+    assert "more water" not in check.says
+    assert "14 times what the water holds, warm or cold" in check.says
+    assert "that is meant" in check.says
+
+
+def test_a_little_lime_asks_for_cooler_water(library: Library) -> None:
+    """42.4 g in 29774 g of water at 60 °C is 0.1424 in 100 g; the water holds 0.116 there.
+
+    From 30 °C (0.153) to 40 °C (0.141): 30 + 10 · ln(0.1424 / 0.153) / ln(0.141 / 0.153) = 38.8.
+    """
+    bath = library.formulas["lime-bath"]
+    (part,) = bath.parts
+    water, lime = part.ingredients
+    thin = replace(lime, mass_g=0.00140 * 30283.0)
+    formula = replace(bath, parts=(replace(part, ingredients=(water, thin)),))
+    sheet = worksheet(
+        formula,
+        AsWritten(),
+        substances=library.substances,
+        shop=Shop(measures="metric"),
+        water_celsius=60.0,
+    )
+    (check,) = (c for c in sheet.checks if c.code == "dissolves")
+    assert "Take cooler water, 38 °C, or add" in check.says
+
+
+@pytest.mark.parametrize(
+    ("celsius", "words"),
+    [(60.0, ""), (80.0, "No figures are known for warmer water than 60 °C.")],
+)
+def test_beyond_the_figures_is_said(library: Library, celsius: float, words: str) -> None:
+    """Water warmer than the last published point is judged there, and the sentence says so."""
+    check = checks_of(library, "borax-rinse", "dissolves", celsius=celsius)["rinse", "borax"]
+    assert words in check.says
+    assert bool(words) == ("No figures" in check.says)
+
+
+def test_hot_water_is_also_checked_cooled(library: Library) -> None:
+    """A bath mixed at 70 °C is judged at the 20 °C it cools to, also where it has one part only."""
+    keeps = checks_of(library, "salt-citric-pickle", "keeps", celsius=70.0)
+    assert {"salt", "citric-acid"} == {substance for _, substance in keeps}
+    assert all("20 °C" in check.says for check in keeps.values())
+    assert {} == checks_of(library, "salt-citric-pickle", "keeps", celsius=15.0)
+
+
+def test_crystals_that_come_out_again(library: Library) -> None:
+    """The joined bath at 5 °C: the alum dissolved warm falls out, and is kept above 12 °C."""
+    keeps = checks_of(library, "alum-salt-soda-bath", "keeps", celsius=5.0)
+    check = keeps["joined", "potassium-alum"]
+    assert not check.ok
+    assert "fall out again at 5 °C" in check.says
+    assert "Keep it above 12 °C" in check.says
+
+
+@pytest.mark.parametrize(
+    ("step_g", "times", "ok", "says"),
+    [
+        # error = 2 · d · √2 / √12 = 0.8165 d; the borax is 28.35 g; tolerance 2 %
+        (0.1, 1.0, True, "weighs it to 0.3 %"),  # 0.08165 / 28.35
+        (1.0, 1.0, False, "off by 3 %. Mix at least 1.5 times"),  # 2.88 %, 1.44 times the 2 %
+        (1.0, 2.0, True, "weighs it to 1.4 %"),
+        (1.0, 0.01, False, "cannot weigh so little. Mix at least 145 times"),  # 144.005, upward
+    ],
+)
+def test_the_step_of_the_scale(
+    library: Library, step_g: float, times: float, ok: bool, says: str
+) -> None:
+    """The rounding of two readings against the tolerance, and the batch that would meet it."""
+    found = checks_of(
+        library, "borax-rinse", "scale-step", target=Times(times=times), step_g=step_g
+    )
+    assert ok == found["rinse", "borax"].ok
+    assert says in found["rinse", "borax"].says
+
+
+def test_the_batch_named_does_meet_the_tolerance(library: Library) -> None:
+    """Following the advice ends it: 1.5 times the rinse passes on the same scale."""
+    again = checks_of(library, "borax-rinse", "scale-step", target=Times(times=1.5))
+    assert again["rinse", "borax"].ok
+
+
+def test_more_than_the_scale_carries(library: Library) -> None:
+    """11.34 kg of salt on a 5 kg scale are 3 lots; 4.54 kg of alum need no word."""
+    found = checks_of(library, "alum-salt-bath", "scale-capacity", target=Times(times=10.0))
+    assert [("brine", "salt")] == list(found)
+    assert "weighed in 3 lots" in found["brine", "salt"].says
+
+
+def test_room_for_foam(library: Library) -> None:
+    """The foaming bath of 6.05 L asks for a container of twice that, 12.1 L."""
+    (check,) = checks_of(library, "alum-salt-soda-bath", "container").values()
+    assert "holds at least 12.1 L" in check.says
+
+
+def test_faults_come_first(library: Library) -> None:
+    """Whatever needs doing is read before what is in order."""
+    sheet = worksheet(
+        library.formulas["alum-salt-soda-bath"],
+        AsWritten(),
+        substances=library.substances,
+        shop=Shop(),
+        water_celsius=5.0,
+    )
+    in_order = [check.ok for check in sheet.checks]
+    assert sorted(in_order) == in_order
+    assert not in_order[0]
