@@ -22,19 +22,20 @@ from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.widgets.cells import plain
 
 FIRST_STEPS = """\
-No hides yet. This is how it goes:
+No hides yet. How it goes:
 
-  i   take in a hide: name, species, route
-  m   bring up the mix its next action needs
-  w   weigh it out, ingredient by ingredient
-  d   done: the hide is in, the wait begins
-  t   set a timer
-
-  ?   every key      g   your shop's settings
-
-Nothing here is guessed: look under g first,
-and say what scale, measures and hours are yours.
+ g  your shop: scale, measures,
+    hours. Begin with this.
+ i  take in a hide
+ m  bring up the mix it needs
+ w  weigh it out
+ d  done: it is in, the wait runs
+ a  attended: stirred, turned
+ v  passed the check
+ t  set a timer
+ ?  every key
 """
+"""What an empty shop shows; narrow enough for the hide list of an 80-column terminal."""
 
 
 class BenchScreen(ActScreen[None]):

@@ -157,6 +157,7 @@ class TakeIn(BenchAct):
                 screen.hides.display = True
                 screen.hides.chosen = hide
                 screen.hides.focus()
+                screen.tell(f"{screen.bench.desk.hides.get(hide).name} is taken in.")
 
         screen.app.push_screen(TakeInScreen(), taken)
 
@@ -248,7 +249,7 @@ class WeighOut(BenchAct):
         def ended(liquor: str | None) -> None:
             screen.look_again()
             if liquor:
-                screen.tell(f"Liquor {liquor} is recorded. Press d when the hide is in.")
+                screen.tell(f"{liquor} is recorded. Press d when the next step is done with it.")
             elif desk.weigh_outs.unfinished() is not None:
                 screen.tell("The weigh-out is kept: press w to go on with it.")
 

@@ -1,0 +1,102 @@
+"""Pictures of every screen, to be looked at: ``python tests/pictures.py FOLDER [80x24 ...]``.
+
+Drives the console over the demo shop at a fixed hour and writes Textual's own SVG export of
+each screen in each size, without the web font it would ask for. ``shared/pictures/bench.svg``
+in the README is one of them.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import sys
+import tempfile
+from collections.abc import Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from benchconsole import bootstrap
+from benchconsole.clock import ManualClock
+from benchconsole.console import BenchApp
+
+SIZES = ("80x24", "120x36", "200x60")
+HOUR = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
+
+SCREENS: dict[str, tuple[str, ...]] = {
+    "bench": ("down",),
+    "bench-mix": ("mix:alum-salt-bath",),
+    "bench-mix-typed": ("mix:alum-salt-soda-bath", "target:make=6 gal"),
+    "card": ("down", "enter"),
+    "day-sheet": ("l",),
+    "take-in": ("i",),
+    "note": ("o",),
+    "timer": ("t",),
+    "help": ("question_mark",),
+    "shop": ("g",),
+    "working": ("mix:alum-salt-bath", "k"),
+    "weigh-cautions": ("mix:alum-salt-bath", "w"),
+    "weigh-jug": ("mix:alum-salt-bath", "w", "enter"),
+    "weigh-pour": ("mix:alum-salt-bath", "w", "enter", "enter"),
+    "weigh-short": ("mix:alum-salt-bath", "w", "enter", "enter", *"900", "enter"),
+    "weigh-over": ("mix:alum-salt-bath", "w", "enter", "enter", *"1300", "enter"),
+    "weigh-done": ("mix:oil-ammonia-dressing", "w", "enter", "enter", "enter", "enter"),
+    "empty": ("EMPTY",),
+}
+
+
+async def picture(name: str, width: int, height: int, folder: Path) -> Path:
+    """Drive one screen and write its picture."""
+    steps = SCREENS[name]
+    with tempfile.TemporaryDirectory() as shop:
+        path = Path(shop) / bootstrap.STORE_FILE
+        clock = ManualClock(HOUR)
+        if "EMPTY" not in steps:
+            bootstrap.fill_demo(path, clock)
+        app = BenchApp(lambda: bootstrap.open_desk(path, writing=True, clock=clock), ticking=False)
+        async with app.run_test(size=(width, height)) as pilot:
+            while not (app.is_open and app.screen.is_mounted):
+                await pilot.pause(0.01)
+            await pilot.pause(0.1)
+            for step in steps:
+                await _take(pilot, app, step)
+            await pilot.pause(0.1)
+            out = folder / f"{name}-{width}x{height}.svg"
+            out.write_text(without_web_font(app.export_screenshot()), encoding="utf-8")
+    return out
+
+
+async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
+    kind, _, rest = step.partition(":")
+    if kind == "mix":
+        app.screen.mix.show_formula(rest)
+    elif kind == "target":
+        target, _, text = rest.partition("=")
+        app.screen.query_one("#target-kind").value = target
+        await pilot.pause()
+        app.screen.query_one("#target-text").value = text
+    elif step != "EMPTY":
+        await pilot.press(step)
+    await pilot.pause(0.05)
+
+
+def without_web_font(svg: str) -> str:
+    """The picture with the fonts of the reader's machine instead of one from the web."""
+    svg = re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
+    return svg.replace("Fira Code", "DejaVu Sans Mono")
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Write all pictures; print where."""
+    folder = Path(arguments[0])
+    folder.mkdir(parents=True, exist_ok=True)
+    for size in arguments[1:] or SIZES:
+        width, height = (int(side) for side in size.split("x"))
+        for name in SCREENS:
+            print(asyncio.run(picture(name, width, height, folder)))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
