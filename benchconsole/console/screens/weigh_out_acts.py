@@ -1,0 +1,213 @@
+"""What can be done at the scale, one class an act.
+
+While a reading is being typed the letters belong to it, so only enter and escape act then.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from benchconsole.console.acts import Act
+
+if TYPE_CHECKING:
+    from benchconsole.console.screens.weigh_out import WeighOutScreen
+
+
+class ScaleAct(Act["WeighOutScreen"]):
+    """An act on the weigh-out as it stands: not while a page of words is in front."""
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """Whether the scale is in front and nothing is being typed."""
+        return screen.stands.at_the_scale and not screen.stands.is_typing
+
+
+class AcceptReading(Act["WeighOutScreen"]):
+    """Say that the scale shows the target, send the reading that was typed, or read on."""
+
+    keys = "enter"
+    label = "Accept"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """Everywhere but where only a choice helps."""
+        return screen.stands.page not in ("opening", "done") and (
+            screen.stands.page != "over" or screen.stands.is_typing or screen.asks_zero
+        )
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.enter()
+
+
+class CarryOnAsItIs(ScaleAct):
+    """Leave too much or too little as it is and go on; the record keeps the deviation."""
+
+    keys = "c"
+    label = "Carry on"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When something is over, or short."""
+        return super().possible(screen) and screen.stands.is_off
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.tap(screen.bench.desk.weigh_outs.carry_on)
+
+
+class RebalanceBatch(ScaleAct):
+    """Raise the other ingredients until the proportions hold again."""
+
+    keys = "r"
+    label = "Rebalance"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When too much is in and the batch may grow."""
+        return super().possible(screen) and screen.stands.can_rebalance
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.tap(screen.bench.desk.weigh_outs.rebalance)
+
+
+class StartBowlAgain(ScaleAct):
+    """Throw away what is in this bowl and weigh it afresh; undo takes that back."""
+
+    keys = "s"
+    label = "New bowl"
+    footer = True
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When something is in the bowl."""
+        return super().possible(screen) and screen.stands.has_something_in
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.tap(screen.bench.desk.weigh_outs.bowl_again)
+
+
+class SetLeftoverZero(ScaleAct):
+    """Tell what the scale shows with the empty bowl on, when it is not quite zero."""
+
+    keys = "z"
+    label = "Zero"
+    footer = True
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.ask_zero()
+
+
+class ChangeBowlMode(ScaleAct):
+    """Change between leaving the bowl on, so that readings add up, and zeroing each time."""
+
+    keys = "m"
+    label = "Zeroing"
+    footer = True
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.tap(screen.bench.desk.weigh_outs.change_mode)
+
+
+class UndoTap(Act["WeighOutScreen"]):
+    """Take back the last tap, then the one before it; after the end, the end itself."""
+
+    keys = "u"
+    label = "Undo"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When there is a tap."""
+        return screen.stands.can_undo
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.tap(screen.bench.desk.weigh_outs.undo)
+
+
+class ShowCautions(Act["WeighOutScreen"]):
+    """Read the cautions for this mix again."""
+
+    keys = "w"
+    label = "Warnings"
+    footer = True
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When there are any."""
+        return screen.stands.is_weighing and screen.stands.has_cautions
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.show_cautions()
+
+
+class GiveUpWeighOut(Act["WeighOutScreen"]):
+    """Leave this weigh-out for good, after asking; leaving with escape keeps it instead."""
+
+    keys = "g"
+    label = "Give up"
+    footer = True
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """Until it is finished."""
+        return screen.stands.is_weighing
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.ask_to_give_up()
+
+
+class ConfirmGivingUp(Act["WeighOutScreen"]):
+    """Yes: nothing comes of this weigh-out."""
+
+    keys = "y"
+    label = "Yes, give up"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """Only when asked."""
+        return screen.stands.page == "giving up"
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.give_up()
+
+
+class FinishWeighOut(Act["WeighOutScreen"]):
+    """Everything is in: record what was really made."""
+
+    keys = "f"
+    label = "Finish"
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """When everything is in."""
+        return screen.stands.page == "done"
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.finish()
+
+
+class LeaveWeighOut(Act["WeighOutScreen"]):
+    """Wipe what is typed, go back a page, or leave: the weigh-out stays at this very tap."""
+
+    keys = "escape"
+    label = "Leave"
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Do it."""
+        screen.go_back()
+
+
+WEIGH_OUT_ACTS: tuple[type[Act[WeighOutScreen]], ...] = (
+    AcceptReading,
+    CarryOnAsItIs,
+    FinishWeighOut,
+    ConfirmGivingUp,
+    RebalanceBatch,
+    UndoTap,
+    StartBowlAgain,
+    SetLeftoverZero,
+    ChangeBowlMode,
+    ShowCautions,
+    GiveUpWeighOut,
+    LeaveWeighOut,
+)
+"""In the order of the buttons."""
