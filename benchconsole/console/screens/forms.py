@@ -103,8 +103,11 @@ class FormScreen(ActScreen[R], ModalScreen[R]):
 
     def on_mount(self) -> None:
         """Begin at the top, label and all; the first focus scrolls to the entry alone."""
-        entries = self.query_one(".entries", VerticalScroll)
-        self.call_after_refresh(self.call_after_refresh, entries.scroll_home, animate=False)
+        self.call_after_refresh(self.call_after_refresh, self._from_the_top)
+
+    def _from_the_top(self) -> None:
+        if self.query(Field).first().entry.has_focus:
+            self.query_one(".entries", VerticalScroll).scroll_home(animate=False)
 
     def text(self, field: str) -> str:
         """What stands in a field."""

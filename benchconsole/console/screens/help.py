@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from benchconsole.console.acts import Act, ActScreen
@@ -31,8 +31,6 @@ FIRST_STEPS = (
     "d  done: the hide is in, and its wait begins",
     "t  set a timer for anything else",
 )
-
-_KEYS = 14
 
 
 class HelpScreen(PageScreen):
@@ -62,9 +60,9 @@ class HelpScreen(PageScreen):
             lines += [Written(step, hang=3) for step in FIRST_STEPS]
             lines += [BLANK]
         lines += [Written("KEYS, or a tap on the button", "head")]
-        for act in self._kind.acts():
-            lines += _act(act)
-        return lines
+        acts = self._kind.acts()
+        width = max((len(key_words(act.keys)) for act in acts), default=0) + 2
+        return [*lines, *(_act(act, width) for act in acts)]
 
     def right(self) -> Sequence[Written]:
         """The marks."""
@@ -86,7 +84,6 @@ class HelpScreen(PageScreen):
         return bool(self.bench.is_open) and not self.bench.desk.hides.rows()
 
 
-def _act(act: type[Act[Any]]) -> Iterator[Written]:
-    keys = key_words(act.keys)
+def _act(act: type[Act[Any]], width: int) -> Written:
     words = " ".join(act.help().split())
-    yield Written(f"{keys:<{_KEYS}}{act.label}: {words}", hang=_KEYS)
+    return Written(f"{key_words(act.keys):<{width}}{act.label}: {words}", hang=width)

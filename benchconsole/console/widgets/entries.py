@@ -46,9 +46,7 @@ class Lines(TextArea):
         lines: Lines
 
     def __init__(self, text: str = "") -> None:
-        super().__init__(
-            plain_lines(text), soft_wrap=True, tab_behavior="focus", highlight_cursor_line=False
-        )
+        super().__init__(text, soft_wrap=True, tab_behavior="focus", highlight_cursor_line=False)
 
     def on_key(self, event: events.Key) -> None:
         """Enter is for handing in, as on every other form."""
@@ -57,8 +55,12 @@ class Lines(TextArea):
             event.stop()
             self.post_message(self.Entered(self))
 
+    def load_text(self, text: str) -> None:
+        """Text set from outside is made safe to draw."""
+        super().load_text(plain_lines(text))
+
     def on_paste(self, event: events.Paste) -> None:
-        """Pasted text is made safe to draw first."""
+        """Pasted text is made safe to draw, its lines kept."""
         event.prevent_default()
         event.stop()
         self.insert(plain_lines(event.text))
@@ -94,6 +96,11 @@ class Choice(OptionList):
     def value(self) -> str:
         """The id of the chosen option."""
         return "" if self.highlighted is None else self._names[self.highlighted][0]
+
+    @property
+    def offered(self) -> tuple[tuple[str, str], ...]:
+        """The options as (id, words)."""
+        return self._names
 
     def offer(self, options: Sequence[tuple[str, str]], value: str = "") -> None:
         """Offer these (id, words), with one of them chosen."""

@@ -1,0 +1,340 @@
+"""The forms: what is typed reaches the shop whole, or a sentence says why not and all stays."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from textual import events
+from textual.widgets import Button
+
+from benchconsole.console.screens.confirm import ConfirmScreen
+from benchconsole.console.screens.forms import FormScreen
+from benchconsole.console.screens.note import NoteScreen
+from benchconsole.console.screens.shop import ShopScreen
+from benchconsole.console.screens.take_in import TakeInScreen
+from benchconsole.console.screens.timer_form import TimerFormScreen
+from benchconsole.console.widgets.entries import Choice, Field, Line
+from benchconsole.errors import BadInput
+from tests.console.reading_the_screen import screen_text, wait_until
+from tests.console.small_shop import HOSTILE, showing, small_shop, with_a_goat
+
+SIZES = [(80, 24), (120, 36), (200, 60)]
+
+
+def put(form: FormScreen[Any], field: str, text: str) -> None:
+    """Set a field as typing or choosing would."""
+    entry = form.field(field).entry
+    if isinstance(entry, Choice):
+        entry.highlighted = [name for name, _ in entry.offered].index(text)
+    elif isinstance(entry, Line):
+        entry.value = text
+    else:
+        entry.text = text
+
+
+async def fill(form: TakeInScreen, pilot: Any, name: str = "red goat") -> None:
+    """A take-in form filled so that it would be taken."""
+    put(form, "name", name)
+    put(form, "species", "goat")
+    await wait_until(pilot, lambda: form.text("route") != "", "a route for the species")
+    put(form, "route", "hair-on-alum-pelt")
+    await wait_until(
+        pilot, lambda: len(form.query_one("#came", Field).query_one(Choice).offered) == 3, "starts"
+    )
+    put(form, "came in", "salted")
+
+
+async def test_a_hide_is_taken_in_by_keys_alone() -> None:
+    """Name, enter, enter, enter, first letters and enters: a hide in the shop, and its id."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (app, pilot):
+        await pilot.press(*"red", "space", *"goat", "enter")
+        await pilot.press(*"3", "space", *"kg", "enter", "enter")
+        await pilot.press("g", "enter", "down", "enter", "s", "enter")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    (hide,) = (row.hide for row in desk.hides.rows())
+    assert ["red-goat"] == app.came_back
+    assert ("red goat", "goat", "hair-on-alum-pelt", "salted", 3000.0, 1) == (
+        hide.name,
+        hide.species,
+        hide.route,
+        hide.came,
+        hide.mass_g,
+        hide.count,
+    )
+
+
+async def test_a_hide_is_taken_in_by_the_big_button() -> None:
+    """The button does what F2 does."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (app, pilot):
+        await fill(form, pilot)
+        await pilot.click(".keep")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert ["red-goat"] == app.came_back
+
+
+async def test_routes_that_fit_the_species_come_first() -> None:
+    """A rabbit brings the two routes made for it to the top; the third says it is another."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (_, pilot):
+        put(form, "species", "rabbit")
+        route = form.field("route").entry
+        assert isinstance(route, Choice)
+        await wait_until(pilot, lambda: route.value != "", "a route")
+        assert ["hair-on-alum-pelt", "small-fur-skin", "hair-off-white-leather"] == [
+            name for name, _ in route.offered
+        ]
+        assert route.offered[2][1].endswith("(other)")
+
+
+REFUSED = [
+    ("name", "", "name: it is empty"),
+    ("weight", "14", "has no unit"),
+    ("weight", "-2 kg", "cannot be negative"),
+    ("count", "two", "not a whole number"),
+    ("count", "0", "from 1 to 999"),
+]
+
+
+async def test_a_refused_hide_stays_on_the_form() -> None:
+    """One sentence, the keys in the faulty field, its label marked, everything typed kept."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (app, pilot):
+        await fill(form, pilot)
+        for field, typed, said in REFUSED:
+            right = form.text(field)
+            put(form, field, typed)
+            await pilot.press("f2")
+            await wait_until(pilot, lambda said=said: said in screen_text(app), "the refusal")
+            await wait_until(
+                pilot, lambda field=field: form.field(field).entry.has_focus, "the keys to go there"
+            )
+            assert (typed, "goat") == (form.text(field), form.text("species"))
+            assert form.field(field).has_class("-faulty")
+            assert () == desk.hides.rows()
+            put(form, field, right)
+            await wait_until(
+                pilot, lambda said=said: said not in screen_text(app), "the sentence to go"
+            )
+            assert not form.field(field).has_class("-faulty")
+
+
+@pytest.mark.parametrize("field", ["species", "came in"])
+async def test_nothing_is_chosen_for_the_person(field: str) -> None:
+    """A hide without a species, or without how it came, is asked for, never guessed."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (app, pilot):
+        put(form, "name", "red goat")
+        if field == "came in":
+            put(form, "species", "goat")
+            await wait_until(pilot, lambda: form.text("route") != "", "a route")
+        await pilot.press("f2")
+        await wait_until(
+            pilot, lambda: f"{field}: nothing is chosen yet" in screen_text(app), "the refusal"
+        )
+        assert () == desk.hides.rows()
+
+
+async def test_escape_leaves_every_form_without_a_trace() -> None:
+    """Leaving keeps nothing of what was typed."""
+    desk, _ = with_a_goat()
+    before = desk.version
+    forms: list[FormScreen[Any]] = [
+        TakeInScreen(),
+        NoteScreen("brown-goat"),
+        TimerFormScreen(),
+        ShopScreen(),
+    ]
+    for form in forms:
+        async with showing(form, desk) as (app, pilot):
+            await pilot.press("z", "escape")
+            await wait_until(pilot, lambda app=app: app.came_back == [None], "the form to close")
+    assert before == desk.version
+
+
+async def test_a_note_is_written_by_enter() -> None:
+    """What was typed stands on the card; the sentence says so."""
+    desk, _ = with_a_goat()
+    async with showing(NoteScreen("brown-goat"), desk) as (app, pilot):
+        await pilot.press(*"thin", "enter")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert "thin" in app.came_back[0]
+    assert "thin" in desk.hides.card("brown-goat").history[-1][1]
+
+
+async def test_an_empty_note_is_refused() -> None:
+    """Enter in an empty note asks for one, and writes none."""
+    desk, _ = with_a_goat()
+    before = desk.version
+    async with showing(NoteScreen("brown-goat"), desk) as (app, pilot):
+        await pilot.press("enter")
+        await wait_until(pilot, lambda: "note: it is empty" in screen_text(app), "the refusal")
+    assert before == desk.version
+
+
+async def test_a_timer_is_set_with_a_name_and_one_tap() -> None:
+    """A name and the button of a usual wait: the timer runs."""
+    desk, clock = small_shop()
+    async with showing(TimerFormScreen(), desk) as (app, pilot):
+        await pilot.press(*"tea")
+        await pilot.click("#quick Button")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    (timer,) = desk.timers.all()
+    assert ("tea", 600.0) == (timer.name, (timer.ends_at - clock.now()).total_seconds())
+
+
+async def test_the_quick_wait_is_kept_while_the_name_is_missing() -> None:
+    """The tap fills in the time, the refusal asks for the name, and stays to be read."""
+    desk, _ = small_shop()
+    form = TimerFormScreen()
+    async with showing(form, desk) as (app, pilot):
+        await pilot.click("#quick Button")
+        await wait_until(pilot, lambda: "name: it is empty" in screen_text(app), "the refusal")
+        await pilot.pause()
+        assert "name: it is empty" in screen_text(app)
+        assert "10 min" == form.text("time")
+        assert form.field("name").entry.has_focus
+        await pilot.press(*"tea", "f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert ["tea"] == [timer.name for timer in desk.timers.all()]
+
+
+async def test_a_timer_is_extended_and_renamed() -> None:
+    """The same form asks for the time alone, or for the name alone."""
+    desk, clock = small_shop()
+    desk.timers.set("tea", "10 min")
+    (timer,) = desk.timers.all()
+    async with showing(TimerFormScreen(extend=timer.id), desk) as (app, pilot):
+        assert "More time for tea" in screen_text(app)
+        await pilot.press(*"5", "space", *"min", "enter")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    (timer,) = desk.timers.all()
+    assert 900.0 == (timer.ends_at - clock.now()).total_seconds()
+    async with showing(TimerFormScreen(rename=timer.id), desk) as (app, pilot):
+        await pilot.press("2", "f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert ["tea2"] == [timer.name for timer in desk.timers.all()]
+
+
+async def test_the_shop_is_set_up() -> None:
+    """Choices and amounts reach the shop; what was not touched stays."""
+    desk, _ = small_shop()
+    form = ShopScreen()
+    async with showing(form, desk) as (app, pilot):
+        put(form, "measures", "metric")
+        put(form, "jug", "10 L")
+        put(form, "bell", "no")
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert ("metric", 10.0, False, 15.0) == (
+        desk.shop.measures,
+        desk.shop.jug_l,
+        desk.shop.bell,
+        desk.shop.water_celsius,
+    )
+
+
+async def test_a_refused_setting_comes_into_view() -> None:
+    """A fault far down the longest form is scrolled to, on the smallest screen."""
+    desk, _ = small_shop()
+    form = ShopScreen()
+    before = desk.version
+    async with showing(form, desk) as (app, pilot):
+        put(form, "zone", "Mars")
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: "▲ Time zone" in screen_text(app), "the field to be seen")
+        assert "“Mars” is not a time zone" in screen_text(app)
+        assert form.field("zone").entry.has_focus
+    assert before == desk.version
+
+
+@pytest.mark.parametrize(("key", "answer"), [("y", True), ("n", False), ("escape", False)])
+async def test_a_question_is_answered_by_one_key(key: str, answer: bool) -> None:
+    """y is yes, n and escape are no."""
+    desk, _ = small_shop()
+    async with showing(ConfirmScreen("Give up [/] this batch?"), desk) as (app, pilot):
+        assert "Give up [/] this batch?" in screen_text(app)
+        await pilot.press(key)
+        await wait_until(pilot, lambda: app.came_back == [answer], "the answer")
+
+
+async def test_a_slip_of_enter_says_no() -> None:
+    """The harmless answer has the keys."""
+    desk, _ = small_shop()
+    async with showing(ConfirmScreen("Give up?"), desk) as (app, pilot):
+        await pilot.press("enter")
+        await wait_until(pilot, lambda: app.came_back == [False], "the answer")
+
+
+FORMS = [TakeInScreen, lambda: NoteScreen("brown-goat"), TimerFormScreen, ShopScreen]
+
+
+@pytest.mark.parametrize("form", FORMS)
+async def test_hostile_text_is_refused_or_shown_safely(form: Any) -> None:
+    """In every field: no crash, nothing that moves the cursor or turns the writing is drawn."""
+    desk, _ = with_a_goat()
+    screen: FormScreen[Any] = form()
+    async with showing(screen, desk) as (app, pilot):
+        for text in HOSTILE:
+            for field in screen.query(Field):
+                if not isinstance(field.entry, Choice):
+                    put(screen, field.field, text)
+            await pilot.pause()
+            drawn = screen_text(app)
+            screen.refuse(BadInput("name", f"“{text}” is not one"))
+            await pilot.pause()
+            drawn += screen_text(app)
+            assert not any(c in drawn for c in "\x07\x1b\x00\u202e\u202c\u2066\u2069\u200d")
+            if not isinstance(screen, NoteScreen):
+                screen.attempt()
+                assert () == tuple(app.came_back)
+
+
+async def test_a_hostile_name_is_taken_and_shown_safely() -> None:
+    """Markup is a name like any other; marks that turn the writing become dots."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk) as (app, pilot):
+        await fill(form, pilot, "[/] \u202egoat")
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert ["[/] ·goat"] == [row.hide.name for row in desk.hides.rows()]
+
+
+async def test_a_pasted_note_keeps_its_lines() -> None:
+    """A paste of several lines is one note; what does not print becomes a dot."""
+    desk, _ = with_a_goat()
+    form = NoteScreen("brown-goat")
+    async with showing(form, desk) as (app, pilot):
+        app.post_message(events.Paste("one\ntwo\x1b[2J"))
+        await wait_until(pilot, lambda: form.text("note") != "", "the paste")
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    assert "note: one\ntwo·[2J" == desk.hides.card("brown-goat").history[-1][1]
+
+
+@pytest.mark.parametrize("form", FORMS)
+async def test_forms_fit_the_screen(form: Any) -> None:
+    """Centred, at most 76 wide, whole on the screen, buttons to hit with a wet finger."""
+    desk, _ = with_a_goat()
+    screen: FormScreen[Any] = form()
+    async with showing(screen, desk, SIZES[0]) as (_, pilot):
+        for size in SIZES:
+            await pilot.resize_terminal(*size)
+            await wait_until(pilot, lambda size=size: tuple(screen.size) == size, "the new size")
+            await pilot.pause()
+            box = screen.query_one(".box").region
+            assert box.width <= 76
+            assert abs((size[0] - box.width) / 2 - box.x) <= 1
+            assert abs((size[1] - box.height) / 2 - box.y) <= 1
+            for button in screen.query(".buttons Button").results(Button):
+                assert screen.query_one(".box").content_region.contains_region(button.region)
+                assert button.region.height >= 3
+                assert button.region.width >= 12

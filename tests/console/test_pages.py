@@ -1,0 +1,350 @@
+"""The pages to read: card, day sheet, working, help; the acts behind all keys; the colours."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import pkgutil
+import re
+import time
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from rich.cells import cell_len
+from rich.color import ColorType
+from rich.style import Style
+from textual.color import Color
+
+import benchconsole.console
+from benchconsole.console.acts import Act, ActScreen
+from benchconsole.console.keynames import key_words
+from benchconsole.console.screens.card import CardScreen
+from benchconsole.console.screens.day_sheet import DaySheetScreen
+from benchconsole.console.screens.help import HelpScreen
+from benchconsole.console.screens.pages import PageScreen
+from benchconsole.console.screens.shop import ShopScreen
+from benchconsole.console.screens.take_in import TakeInScreen
+from benchconsole.console.screens.working import WorkingScreen
+from benchconsole.console.themes import THEMES
+from benchconsole.console.widgets.paper import Paper, Written, wrapped
+from benchconsole.console.wording import MARKS, WORDS
+from benchconsole.desk import Desk
+from benchconsole.mixing.working import Working
+from benchconsole.model.events import NoteWritten
+from tests.console.reading_the_screen import screen_text, wait_until
+from tests.console.small_shop import HOSTILE, goat_named, showing, small_shop, with_a_goat
+
+SIZES = [(80, 24), (120, 36), (200, 60)]
+
+
+def written(screen: PageScreen) -> str:
+    """Everything on the sheets, also what must be scrolled to."""
+    return "\n".join(line for paper in screen.query(Paper) for line in paper.lines)
+
+
+def weighed_out(desk: Desk, hide: str) -> None:
+    """The alum bath for a hide, weighed out with a little too much salt."""
+    sheet = desk.worksheet(
+        "alum-salt-bath", desk.target_for(desk.hides.get(hide), "alum-salt-bath")
+    )
+    begun = desk.weigh_outs.begin(sheet, (hide,)).weigh_out.id
+    while not (view := desk.weigh_outs.view(begun)).done:
+        if view.over is not None:
+            desk.weigh_outs.carry_on(begun)
+        elif view.pour is not None and view.pour.planned.substance == "salt":
+            desk.weigh_outs.read(begun, f"{view.pour.reading_g + 50:.0f}")
+        else:
+            desk.weigh_outs.accept(begun)
+    desk.weigh_outs.finish(begun)
+
+
+async def test_the_card_holds_everything_about_a_hide() -> None:
+    """Name, weight, stages with mark and word, next action, liquor as made, history on top."""
+    desk, clock = with_a_goat()
+    desk.hides.done("brown-goat")
+    clock.advance(hours=2)
+    weighed_out(desk, "brown-goat")
+    desk.hides.note("brown-goat", "belly thin")
+    card = CardScreen("brown-goat")
+    async with showing(card, desk) as (app, _):
+        text = written(card)
+        assert "brown goat  ·  goat  ·  2 lb  ·  Hair-on alum pelt" in screen_text(app)
+    assert "▶ HERE   Cool and trim" in text
+    assert "□ ahead  Soak" in text
+    assert "due  " in text
+    assert "Alum and salt bath" in text
+    assert re.search(r"salt: .* \(\+[0-9.]+ %\)", text)
+    assert text.index("note: belly thin") < text.index("taken in green")
+
+
+async def test_the_card_follows_what_is_done_on_it() -> None:
+    """A note typed on the card stands there at once, and undo takes it away."""
+    desk, _ = with_a_goat()
+    card = CardScreen("brown-goat")
+    async with showing(card, desk) as (app, pilot):
+        await pilot.press("o")
+        await wait_until(pilot, lambda: app.screen is not card, "the note form")
+        await pilot.press(*"torn", "enter")
+        await wait_until(pilot, lambda: "note: torn" in written(card), "the note on the card")
+        await pilot.press("u")
+        await wait_until(pilot, lambda: "note: torn" not in written(card), "the note to go")
+        await pilot.press("u")
+        await wait_until(pilot, lambda: app.came_back == [None], "the card to close")
+    assert () == desk.hides.rows()
+
+
+async def test_a_card_with_a_long_history_stays_quick() -> None:
+    """Ten thousand remarks: written in well under a second, a line down is drawn at once."""
+    remarks = [NoteWritten(hide="goat", text="stirred " * 9)] * 10_000
+    desk, clock = small_shop(goat_named("old goat"), *remarks)
+    card = CardScreen("goat")
+    async with showing(card, desk, (120, 36)) as (_, pilot):
+        clock.advance(minutes=1)
+        began = time.perf_counter()
+        card.look_again()
+        took = time.perf_counter() - began
+        # About 0.1 s here; a shared machine may be slow, a sheet of widgets takes many seconds.
+        assert took < 1.5
+        paper = card.query_one("#right", Paper)
+        began = time.perf_counter()
+        for y in range(36):
+            paper.render_line(y)
+        assert time.perf_counter() - began < 0.1
+        await pilot.press("escape")
+
+
+async def test_the_day_sheet_is_in_due_order_under_its_days() -> None:
+    """What is due today stands before what is due later, each under its day, with why."""
+    desk, clock = with_a_goat()
+    desk.hides.done("brown-goat")
+    desk.hides.take_in(
+        name="rabbit", species="rabbit", route="small-fur-skin", came="dried", count="6"
+    )
+    clock.advance(minutes=5)
+    sheet = DaySheetScreen()
+    async with showing(sheet, desk) as (app, _):
+        text = written(sheet)
+        assert "Day sheet  ·  Wednesday 04 March 2026, 09:05" in screen_text(app)
+    assert text.index("TODAY, Wednesday 04 March") < text.index("rabbit: Soak")
+    assert "why then  Taken in" in text
+    assert "hands-on" in text
+
+
+async def test_an_empty_day_sheet_says_what_to_do() -> None:
+    """No hides: how to take one in."""
+    desk, _ = small_shop()
+    sheet = DaySheetScreen()
+    async with showing(sheet, desk) as (app, _):
+        assert "press i to take one in" in screen_text(app)
+
+
+async def test_every_working_shows_all_it_has() -> None:
+    """Inputs, equation, result, source and certainty, the first asked for on top."""
+    desk, _ = small_shop()
+    sheet = desk.worksheet("alum-salt-bath")
+    workings = (*(line.working for line in sheet.lines), *(c.working for c in sheet.checks))
+    page = WorkingScreen("Alum and salt bath", workings)
+    async with showing(page, desk, (200, 60)) as (app, _):
+        assert "Working  ·  Alum and salt bath" in screen_text(app)
+        words = " ".join(written(page).split())
+        assert page.query_one("#left", Paper).lines[0] == workings[0].title
+    for working in workings:
+        said = [working.title, working.equation, working.result, working.source, working.sure]
+        said += [text for pair in working.inputs for text in pair]
+        for text in said:
+            assert " ".join(text.split()) in words
+
+
+async def test_hostile_text_on_pages_is_only_writing() -> None:
+    """Markup and marks in names, notes and titles are drawn as they are, or as dots."""
+    name = "[/] [b]x\u202e \U0001f410"
+    remarks = [NoteWritten(hide="goat", text=text) for text in HOSTILE]
+    desk, _ = small_shop(goat_named(name), *remarks)
+    evil = Working(title=name, result="[/]\x1b[2J", inputs=(("[/]", "\x07"),), source="\u2066")
+    pages = [CardScreen("goat"), DaySheetScreen(), WorkingScreen(name, (evil,))]
+    for page in pages:
+        async with showing(page, desk, (120, 36)) as (app, _):
+            drawn = screen_text(app) + written(page).replace("\n", "")
+            assert "[/] [b]x·" in drawn
+            assert not any(c in drawn for c in "\x07\x1b\x00\u202e\u202c\u2066\u2069\u200d")
+
+
+@pytest.mark.parametrize(
+    "page", [lambda: CardScreen("brown-goat"), DaySheetScreen, lambda: HelpScreen(CardScreen)]
+)
+async def test_pages_fit_the_screen(page: Any) -> None:
+    """At every size: no line is longer than its sheet, the buttons are whole and large."""
+    desk, _ = with_a_goat()
+    screen: PageScreen = page()
+    async with showing(screen, desk, SIZES[0]) as (_, pilot):
+        for size in SIZES:
+            await pilot.resize_terminal(*size)
+            await wait_until(pilot, lambda size=size: tuple(screen.size) == size, "the new size")
+            await pilot.pause()
+            for paper in screen.query(Paper):
+                if paper.display:
+                    room = paper.scrollable_content_region.width
+                    assert max(cell_len(line) for line in paper.lines) <= room
+            for button in screen.query(".buttons Button"):
+                assert screen.region.contains_region(button.region)
+                assert button.region.height >= 3
+                assert button.region.width >= 12
+
+
+@pytest.mark.parametrize("room", [8, 20, 79])
+@pytest.mark.parametrize("text", [*HOSTILE, "one two three four five", "皮" * 60, "", "a\n\nb"])
+def test_wrapping_loses_nothing_and_fits(text: str, room: int) -> None:
+    """Every line fits its room, and all that prints is still there."""
+    lines = wrapped(Written(text, hang=6), room)
+    assert all(cell_len(line) <= room for line in lines)
+    shown = "".join("".join(lines).split())
+    kept = [c for c in text if c.isprintable() and not c.isspace()]
+    assert kept == [c for c in shown if c in set(kept)][: len(kept)]
+
+
+async def test_an_empty_shop_gets_its_first_steps() -> None:
+    """Help in an empty shop begins with how to begin; with a hide it goes straight to the keys."""
+    for (desk, _), first in ((small_shop(), "FIRST STEPS"), (with_a_goat(), "KEYS")):
+        page = HelpScreen(CardScreen)
+        async with showing(page, desk) as (_, _):
+            assert written(page).startswith(first)
+            for state, mark in MARKS.items():
+                assert f"{mark} {WORDS[state]}" in written(page)
+
+
+# --- the acts -------------------------------------------------------------------------------------
+
+
+def _load_the_console() -> None:
+    for module in pkgutil.walk_packages(
+        benchconsole.console.__path__, f"{benchconsole.console.__name__}."
+    ):
+        importlib.import_module(module.name)
+
+
+def _below(kind: type[Any]) -> Iterator[type[Any]]:
+    for child in kind.__subclasses__():
+        yield child
+        yield from _below(child)
+
+
+_load_the_console()
+SCREENS = sorted(
+    {
+        screen
+        for screen in _below(ActScreen)
+        if screen.acts() and screen.__module__.startswith("benchconsole.")
+    },
+    key=lambda screen: screen.__name__,
+)
+ACTS = sorted({act for screen in SCREENS for act in screen.acts()}, key=lambda act: act.__name__)
+
+_ALLOWED = re.compile(
+    r"[a-z0-9]|f[1-9]|f1[0-2]|enter|escape|space|tab|up|down|left|right|home|end|pageup|pagedown"
+    r"|plus|add|minus|subtract|asterisk|multiply|slash|divide|full_stop|decimal|comma"
+    r"|question_mark|less_than_sign|greater_than_sign|backspace|delete"
+)
+_TYPES_NOTHING = re.compile(r"f[1-9]|f1[0-2]|enter|escape|pageup|pagedown")
+
+
+@pytest.mark.parametrize("act", ACTS, ids=lambda act: act.__name__)
+def test_an_act_is_whole(act: type[Act[Any]]) -> None:
+    """A docstring of its own that ends in a full stop, a label, keys that wet hands can press."""
+    own = act.__dict__.get("__doc__")
+    assert own
+    assert inspect.cleandoc(own).split("\n\n")[0].endswith(".")
+    assert act.label.strip() == act.label != ""
+    for key in act.keys.split(","):
+        assert _ALLOWED.fullmatch(key), key
+        if act.while_typing:
+            assert _TYPES_NOTHING.fullmatch(key), key
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
+def test_keys_of_a_screen_are_unique(screen: type[ActScreen[Any]]) -> None:
+    """No key does two things on one screen."""
+    keys = [key for act in screen.acts() for key in act.keys.split(",")]
+    assert sorted(set(keys)) == sorted(keys)
+
+
+def test_names_of_acts_are_unique() -> None:
+    """Key maps rest on the names, so no two acts share one."""
+    names = [act.__name__ for act in ACTS]
+    assert sorted(set(names)) == sorted(names)
+
+
+async def test_every_act_of_every_screen_stands_in_its_help() -> None:
+    """Keys, label and help of each act, on the help page of each screen."""
+    desk, _ = with_a_goat()
+    for screen in SCREENS:
+        page = HelpScreen(screen)
+        async with showing(page, desk, (200, 60)) as (_, _):
+            words = " ".join(written(page).split())
+        for act in screen.acts():
+            expected = f"{key_words(act.keys)} {act.label}: {' '.join(act.help().split())}"
+            assert expected in words
+
+
+# --- the colours ----------------------------------------------------------------------------------
+
+READABLE = 4.5
+"""WCAG 2.1, success criterion 1.4.3: contrast of text at level AA."""
+
+ROLES = ("foreground", "text-primary", "text-secondary", "text-accent", "text-error")
+ROLES += ("text-warning", "text-success", "text-muted")
+
+
+def luminance(color: Color) -> float:
+    """Relative luminance as WCAG 2.1 defines it."""
+    linear = [v / 12.92 if v <= 0.03928 else ((v + 0.055) / 1.055) ** 2.4 for v in color.normalized]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: Color, other: Color) -> float:
+    """Contrast ratio as WCAG 2.1 defines it."""
+    darker, lighter = sorted((luminance(one), luminance(other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_text_roles_can_be_read(theme: Any, role: str) -> None:
+    """Every text role on every ground of ours has the contrast of WCAG 2.1 AA."""
+    colours = theme.to_color_system().generate()
+    for ground in ("background", "surface", "panel"):
+        back = Color.parse(colours[ground])
+        wanted = colours[role]
+        if wanted.startswith("auto"):
+            ink = back.get_contrast_text(float(wanted.split()[1].rstrip("%")) / 100)
+        else:
+            ink = Color.parse(wanted)
+        assert contrast(back + ink, back) >= READABLE
+
+
+def _triplet(style: Style, which: str) -> Color | None:
+    colour = getattr(style, which)
+    if colour is None or colour.type is not ColorType.TRUECOLOR:
+        return None
+    return Color(*colour.triplet)
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+@pytest.mark.parametrize(
+    "screen", [TakeInScreen, ShopScreen, lambda: CardScreen("brown-goat"), DaySheetScreen]
+)
+async def test_words_on_the_screen_can_be_read(screen: Any, theme: Any) -> None:
+    """Every letter that is drawn, in both themes, against the ground it is drawn on."""
+    desk, _ = with_a_goat()
+    seen = 0
+    async with showing(screen(), desk, (120, 36), theme.name) as (app, pilot):
+        await pilot.pause()
+        for strip in app.screen._compositor.render_strips(app.screen.size):
+            for text, style, _ in strip:
+                if style is None or not any(c.isalnum() for c in text):
+                    continue
+                ink, back = _triplet(style, "color"), _triplet(style, "bgcolor")
+                if ink is not None and back is not None:
+                    seen += 1
+                    assert contrast(ink, back) >= READABLE, text
+    assert seen > 5
