@@ -48,27 +48,41 @@ def _part_lines(number: int | None, part: PartSheet) -> list[str]:
     else:
         out = [f"{number}. {_capital(part.name)}" + (f" ({part.container})" if named else "")]
     out += _table(part.lines)
-    if sum(line.reading_g is not None for line in part.lines) > 1:
+    if _counts_on(part.lines):
         out.append(f"{_MARGIN}The scale counts on: leave the bowl on it.")
     for words in (part.do, part.then):
         out += _wrapped(words, _MARGIN, _MARGIN)
     return [*out, ""]
 
 
+def _counts_on(lines: Sequence[Line]) -> bool:
+    """Whether a reading holds what went into the bowl before its own line."""
+    before_g = 0.0
+    for line in lines:
+        if line.reading_g is not None:
+            if 2.0 * (line.reading_g - line.mass_g) > before_g > 0.0:
+                return True
+            before_g += line.mass_g
+    return False
+
+
 def _table(lines: Sequence[Line]) -> list[str]:
     """Name, amount and reading in columns as wide as what stands in them; nothing is cut."""
-    name_wide = max((len(line.name) for line in lines), default=0) + _GAP
-    show_wide = max((len(line.show) for line in lines), default=0) + _GAP
+    under = " " * (len(_MARGIN) + _GAP + max((len(line.name) for line in lines), default=0))
+    readings = {
+        line: f"scale reads {line.reading}" if line.reading else "by the jug" for line in lines
+    }
+    room = WIDTH - len(under) - _GAP - max(map(len, readings.values()), default=0)
+    # An amount in many jugs can be too long for its column; its reading then stands below it.
+    show_wide = max((len(line.show) for line in lines if len(line.show) <= room), default=0)
     out = []
     for line in lines:
-        reading = f"scale reads {line.reading}" if line.reading else "by the jug"
-        row = f"{_MARGIN}{line.name:<{name_wide}}{line.show:<{show_wide}}{reading}"
-        out += [row] if len(row) <= WIDTH else [row[: -len(reading)].rstrip()]
-        under = " " * (len(_MARGIN) + name_wide)
-        if len(row) > WIDTH:
-            out.append(f"{under}{reading}")
-        if line.also:
-            out.append(f"{under}({line.also})")
+        name = f"{_MARGIN}{line.name}".ljust(len(under))
+        if len(line.show) <= room:
+            out.append(f"{name}{line.show.ljust(show_wide + _GAP)}{readings[line]}")
+        else:
+            out += [*_wrapped(line.show, name, under), f"{under}{readings[line]}"]
+        out += _wrapped(f"({line.also})" if line.also else "", under, under)
         out += _wrapped(line.note, under, under)
     return out
 

@@ -16,6 +16,7 @@ import msgspec
 
 from benchconsole.errors import BadFile, BadQuantity
 from benchconsole.model.events import Event, ShopSet
+from benchconsole.model.record import Record
 from benchconsole.model.shop import OpenSpan, Shop
 from benchconsole.quantities import read_duration
 
@@ -25,26 +26,39 @@ OPEN_AROUND = timedelta(hours=5)
 Taps = Sequence[tuple[datetime, tuple[Event, ...]]]
 
 
+class _Tap(Record, frozen=True, kw_only=True):
+    """A tap as the file has it."""
+
+    ago: str
+    event: list[dict[str, Any]]
+
+
+class _Rehearsal(Record, frozen=True, kw_only=True):
+    """The whole file."""
+
+    tap: list[_Tap]
+    shop: Shop = Shop()
+
+
 def rehearsal_taps(text: str, now: datetime, zone: tzinfo) -> Taps:
     """The taps of a rehearsal shop, oldest first, as (instant, events).
 
     Raises ``BadFile`` for a file that cannot be read so.
     """
     try:
-        document = tomllib.loads(text)
-        taps = [_tap(table, now) for table in document["tap"]]
-        shop = msgspec.convert(document.get("shop", {}), type=Shop)
-    except (tomllib.TOMLDecodeError, msgspec.ValidationError, KeyError, BadQuantity) as fault:
+        written = msgspec.convert(tomllib.loads(text), type=_Rehearsal)
+        taps = [_tap(table, now) for table in written.tap]
+    except (tomllib.TOMLDecodeError, msgspec.ValidationError, BadQuantity) as fault:
         raise BadFile("demo_shop.toml", 0, str(fault)) from fault
     taps.sort(key=lambda tap: tap[0])
-    opened = msgspec.structs.replace(shop, hours=_hours_around(now.astimezone(zone)))
+    opened = msgspec.structs.replace(written.shop, hours=_hours_around(now.astimezone(zone)))
     first = taps[0][0] if taps else now
     return [(first, (ShopSet(shop=opened),)), *taps]
 
 
-def _tap(table: dict[str, Any], now: datetime) -> tuple[datetime, tuple[Event, ...]]:
-    at = now - read_duration(table["ago"], field="ago", zero=True)
-    events = msgspec.convert(_at_instants(table["event"], now), type=tuple[Event, ...])
+def _tap(tap: _Tap, now: datetime) -> tuple[datetime, tuple[Event, ...]]:
+    at = now - read_duration(tap.ago, field="ago", zero=True)
+    events = msgspec.convert(_at_instants(tap.event, now), type=tuple[Event, ...])
     return at.astimezone(UTC), events
 
 
@@ -56,7 +70,7 @@ def _at_instants(value: Any, now: datetime) -> Any:
         return value
     turned: dict[str, Any] = {}
     for key, item in value.items():
-        if key.endswith("_ago"):
+        if key.endswith("_ago") and isinstance(item, str):
             turned[f"{key[:-4]}_at"] = now - read_duration(item, field=key, zero=True)
         elif key.endswith("_in") and isinstance(item, str):
             turned[f"{key[:-3]}_at"] = now + read_duration(item, field=key, zero=True)
@@ -67,9 +81,9 @@ def _at_instants(value: Any, now: datetime) -> Any:
 
 def _hours_around(local: datetime) -> tuple[OpenSpan, ...]:
     """Open every day from five hours before this time of day to five after, within the day."""
-    midday = timedelta(hours=local.hour)
-    opens = max(midday - OPEN_AROUND, timedelta(0))
-    closes = min(midday + OPEN_AROUND, timedelta(hours=24))
+    present = timedelta(hours=local.hour)
+    opens = max(present - OPEN_AROUND, timedelta(0))
+    closes = min(present + OPEN_AROUND, timedelta(hours=24))
     return tuple(
         OpenSpan(
             weekday=day,
