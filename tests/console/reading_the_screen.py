@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import asyncio
+import time
 from collections.abc import Callable
 from typing import Any
 
 from textual.app import App
+from textual.events import Key
 from textual.geometry import Region
+from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
-MOST_PAUSES = 200
-"""So many rounds of the message queue without the awaited thing mean that it never comes."""
+PATIENCE_SECONDS = 10.0
+"""What has not been seen by then never comes, even on a busy machine."""
+LOOK_SECONDS = 0.005
+_MARKS = {"enter": "\r", "space": " ", "comma": ",", "minus": "-", "full_stop": "."}
 
 
 def screen_lines(app: App[Any]) -> list[str]:
@@ -33,8 +39,15 @@ def region_text(app: App[Any], region: Region) -> str:
 
 async def wait_until(pilot: Pilot[Any], condition: Callable[[], bool], what: str) -> None:
     """Let the app work until the condition holds; fail with ``what`` and the screen if never."""
-    for _ in range(MOST_PAUSES):
-        if condition():
-            return
-        await pilot.pause()
-    raise AssertionError(f"never seen: {what}; the screen shows:\n{screen_text(pilot.app)}")
+    given_up = time.monotonic() + PATIENCE_SECONDS
+    while not condition():
+        if time.monotonic() > given_up:
+            raise AssertionError(f"never seen: {what}; the screen shows:\n{screen_text(pilot.app)}")
+        await asyncio.sleep(LOOK_SECONDS)
+
+
+def type_ahead(app: App[Any], *keys: str) -> None:
+    """Send keys all at once, as a slow line delivers them; what they do is waited for after."""
+    for key in keys:
+        mark = _MARKS.get(key, key if len(key) == 1 else None)
+        app.post_message(Key(_character_to_key(key) if len(key) == 1 else key, mark))

@@ -49,6 +49,7 @@ class WeighOutScreen(ActScreen[str | None]):
         self._version = -1
         self._front: Front = ""
         self._parts_begun: set[str] = set()
+        self._cautions_read = False
         self._liquor: Liquor | None = None
         self._said = ("", False)
         self.asks_zero = False
@@ -72,8 +73,8 @@ class WeighOutScreen(ActScreen[str | None]):
             liquor = view.weigh_out.liquor
             self.call_later(lambda: self.dismiss(liquor or None))
             return
-        if not view.weigh_out.taps and view.weigh_out.plan.cautions:
-            self._front = "cautions"
+        self._cautions_read = bool(view.weigh_out.taps) or not view.weigh_out.plan.cautions
+        self._front = "" if self._cautions_read else "cautions"
         self._draw()
 
     def look_again(self) -> None:
@@ -88,12 +89,25 @@ class WeighOutScreen(ActScreen[str | None]):
             self._draw()
 
     def on_key(self, event: events.Key) -> None:
-        """Typing a reading begins anywhere; keys that it does not take go on to the acts."""
+        """Typing a reading begins anywhere; every other key is an act.
+
+        Acts are done here and now, not by way of the app: over a slow line several keys come
+        at once, and enter must send what was typed before it, not what comes after.
+        """
         if self.stands.at_the_scale and self.reading.take(event):
             self._said = ("", False)
-            event.stop()
-            event.prevent_default()
             self._draw()
+        elif not self._act_on(event.key):
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _act_on(self, key: str) -> bool:
+        bound = self.active_bindings.get(key)
+        if bound is None or bound.node is not self or not bound.enabled or not bound.binding.id:
+            return False
+        self.action_act(bound.binding.id)
+        return True
 
     # --- how things stand, as the acts ask it -----------------------------------------------
 
@@ -136,7 +150,7 @@ class WeighOutScreen(ActScreen[str | None]):
             return
         if self.stands.page == "part" and self.view.pour is not None:
             self._parts_begun.add(self.view.pour.planned.part)
-        self._front = ""
+        self._front, self._cautions_read = "", True
         self._draw()
 
     def _enter_reading(self) -> None:
@@ -186,7 +200,7 @@ class WeighOutScreen(ActScreen[str | None]):
             self._front, self.asks_zero = "", False
             self.reading.clear()
             self._draw()
-        elif self._front == "cautions" and self.stands.can_undo:
+        elif self._front == "cautions" and self._cautions_read:
             self.enter()
         else:
             self.dismiss(None)
