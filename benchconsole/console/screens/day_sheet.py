@@ -10,12 +10,14 @@ from collections.abc import Sequence
 from datetime import datetime, tzinfo
 from itertools import groupby
 
+from benchconsole.console.keynames import key_words
+from benchconsole.console.screens.bench_acts import TakeIn
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, state_line
 from benchconsole.console.widgets.paper import BLANK, Written
 from benchconsole.schedule import Action
 
-EMPTY = "No hides yet. Go back and press i to take one in."
+EMPTY = f"No hides yet. Go back and press {key_words(TakeIn.keys)} to take one in."
 
 
 class DaySheetScreen(PageScreen):

@@ -8,6 +8,7 @@ from typing import Any
 
 from benchconsole.console.acts import Act, ActScreen
 from benchconsole.console.keynames import key_words
+from benchconsole.console.screens import bench_acts
 from benchconsole.console.screens.pages import HelpOnPage, LeavePage, PageScreen
 from benchconsole.console.widgets.paper import BLANK, Look, Written
 from benchconsole.console.wording import MARKS, WORDS
@@ -24,12 +25,13 @@ MEANINGS = {
 
 LOOKS: dict[str, Look] = {"overdue": "overdue", "due": "due", "ready": "ready"}
 
-FIRST_STEPS = (
-    "g  say what measures, scale and open hours are yours",
-    "i  take in a hide: its name, species and route",
-    "m  bring up the mix that its next action needs, w to weigh it out",
-    "d  done: the hide is in, and its wait begins",
-    "t  set a timer for anything else",
+FIRST_STEPS: tuple[tuple[type[Act[Any]], str], ...] = (
+    (bench_acts.SetUpShop, "say what measures, scale and open hours are yours"),
+    (bench_acts.TakeIn, "take in a hide: its name, species and route"),
+    (bench_acts.MixForHide, "bring up the mix that its next action needs"),
+    (bench_acts.WeighOut, "weigh it out, ingredient by ingredient"),
+    (bench_acts.Done, "done: the hide is in, and its wait begins"),
+    (bench_acts.NewTimer, "set a timer for anything else"),
 )
 
 
@@ -57,7 +59,9 @@ class HelpScreen(PageScreen):
         lines: list[Written] = []
         if self._shop_is_empty():
             lines += [Written("FIRST STEPS, on the bench", "head")]
-            lines += [Written(step, hang=3) for step in FIRST_STEPS]
+            lines += [
+                Written(f"{key_words(act.keys)}  {step}", hang=3) for act, step in FIRST_STEPS
+            ]
             lines += [BLANK]
         lines += [Written("KEYS, or a tap on the button", "head")]
         acts = self._kind.acts()
@@ -66,6 +70,7 @@ class HelpScreen(PageScreen):
 
     def right(self) -> Sequence[Written]:
         """The marks."""
+        heard = key_words(bench_acts.HearTimer.keys)
         lines = [Written("MARKS", "head")]
         lines += [
             Written(f"{MARKS[state]} {WORDS[state]:<10} {meaning}", LOOKS.get(state, "text"), 13)
@@ -73,7 +78,7 @@ class HelpScreen(PageScreen):
         ]
         return [
             *lines,
-            Written("◆ ringing    a timer has ended: y says that you heard it", hang=13),
+            Written(f"◆ ringing    a timer has ended: {heard} says that you heard it", hang=13),
             Written("◷ running    a timer counts down", hang=13),
             BLANK,
             Written("Every mark stands with its word; colour adds nothing to it."),
