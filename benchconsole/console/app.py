@@ -86,14 +86,13 @@ class BenchApp(App[int]):
         self.fault = fault
         self.exit(fault.exit_code)
 
-    async def _opened(self, desk: Desk, bench: Callable[[], Screen[None]]) -> None:
+    def _opened(self, desk: Desk, bench: Callable[[], Screen[None]]) -> None:
         self._desk = desk
-        await self.push_screen(bench())
+        self.push_screen(bench())
         for refusal in desk.refused:
             self.notify(f"Left out: {refusal}", severity="warning", markup=False, timeout=15)
         if self._ticking:
             self.set_interval(1.0, self.tick)
-        self.look_again()
 
     def tick(self) -> None:
         """One second: everything that shows time looks again, and what ended rings."""
@@ -111,7 +110,9 @@ class BenchApp(App[int]):
 
     def _ring(self) -> None:
         ringing = {c.id: c for c in self.desk.timers.all() if c.state == "ringing"}
-        for timer_id in ringing.keys() - self._rang:
+        # The bench shows it large; over any other screen a note has to say it.
+        unseen = ringing.keys() - self._rang if len(self.screen_stack) > 2 else ()
+        for timer_id in unseen:
             self.notify(
                 f"{ringing[timer_id].name}: time is up",
                 title="Ringing",

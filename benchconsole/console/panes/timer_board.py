@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.reactive import var
 from textual.widget import Widget
@@ -43,34 +44,47 @@ class TimerLines(Widget, can_focus=True):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._names: list[str] = []
-        self._lines = Content("")
+        self._countdowns: tuple[Countdown, ...] = ()
 
     def show(self, countdowns: tuple[Countdown, ...]) -> None:
         """Draw these, the chosen one marked."""
-        self._names = [countdown.id for countdown in countdowns]
-        if self.chosen not in self._names:
-            self.chosen = self._names[0] if self._names else ""
-        width = max(self.size.width, 12)
-        lines = Content("\n").join(
-            _line(countdown, width, countdown.id == self.chosen) for countdown in countdowns
-        )
-        if not countdowns:
-            lines = Content("No timer runs. Press t to set one.")
-        if str(lines.markup) != str(self._lines.markup):
-            self._lines = lines
-            self.refresh(layout=True)
+        if countdowns == self._countdowns:
+            return
+        grown = len(countdowns) != len(self._countdowns)
+        self._countdowns = countdowns
+        names = self._names
+        if self.chosen not in names:
+            self.chosen = names[0] if names else ""
+        self.refresh(layout=grown)
+
+    @property
+    def _names(self) -> list[str]:
+        return [countdown.id for countdown in self._countdowns]
 
     def render(self) -> Content:
-        """The lines."""
-        return self._lines
+        """The lines, as wide as the pane is now."""
+        if not self._countdowns:
+            return Content("No timer runs. Press t to set one.")
+        width = self.content_size.width
+        return Content("\n").join(
+            _line(countdown, width, countdown.id == self.chosen) for countdown in self._countdowns
+        )
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """A line a countdown."""
+        return max(len(self._countdowns), 1)
 
     def action_step(self, by: int) -> None:
         """Move the choice."""
-        if self._names:
-            place = self._names.index(self.chosen) if self.chosen in self._names else 0
-            self.chosen = self._names[min(max(place + by, 0), len(self._names) - 1)]
+        names = self._names
+        if names:
+            place = names.index(self.chosen) if self.chosen in names else 0
+            self.chosen = names[min(max(place + by, 0), len(names) - 1)]
             self.post_message(self.Chosen(self.chosen))
+
+    def watch_chosen(self) -> None:
+        """Mark the one chosen now."""
+        self.refresh()
 
 
 class TimerBoard(Vertical):
@@ -109,11 +123,11 @@ def _figure(countdown: Countdown) -> str:
 def _title(countdown: Countdown | None) -> Content:
     if countdown is None:
         return Content("")
-    word = "time is up, since" if countdown.state == "ringing" else "ends in"
-    style = "bold $text-error" if countdown.state == "ringing" else "bold"
-    return Content.assemble(
-        (f"{MARKS[countdown.state]} {plain(countdown.name)}", style), f"  {word}"
-    )
+    if countdown.state == "ringing":
+        return Content.styled(
+            f"{MARKS['ringing']} TIME IS UP: {plain(countdown.name)}", "bold $text-error"
+        )
+    return Content.styled(f"{MARKS[countdown.state]} {plain(countdown.name)}", "bold")
 
 
 def _line(countdown: Countdown, width: int, chosen: bool) -> Content:

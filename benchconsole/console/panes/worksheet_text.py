@@ -47,9 +47,9 @@ def _part(part: PartSheet, *, many: bool) -> Content:
         lines.append(
             Content.assemble("  ", (plain(line.name), ""), "  ", (line.show, "bold $text-accent"))
         )
-        how = f"scale reads {line.reading}" if line.reading else "by the jug"
+        how = f"scale {line.reading}" if line.reading else "by the jug"
         also = f" · {line.also}" if line.also else ""
-        lines.append(Content.styled(f"    {how}{also}", "$text-muted"))
+        lines.append(Content.styled(f"  {how}{also}", "$text-muted"))
     if part.then:
         lines.append(Content.styled(f"  → {plain(part.then)}", "italic"))
     return Content("\n").join(lines)

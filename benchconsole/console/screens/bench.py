@@ -107,10 +107,11 @@ class BenchScreen(ActScreen[None]):
         self.query_one("#hides-pane").border_title = "Hides"
         self.first_steps.display = False
         self.hides.focus()
+        self.look_again()
 
     def look_again(self) -> None:
         """Draw the desk's present state."""
-        if not self.bench.is_open or not self.is_mounted:
+        if not self.bench.is_open:
             return
         desk = self.bench.desk
         if not self._filled:
