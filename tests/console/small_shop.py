@@ -15,7 +15,12 @@ from textual.screen import Screen
 import benchconsole.console as styles
 from benchconsole.clock import ManualClock
 from benchconsole.console.app import HEIGHTS, WIDTHS
+from benchconsole.console.screens.forms import FormScreen
+from benchconsole.console.screens.pages import PageScreen
+from benchconsole.console.screens.take_in import TakeInScreen
 from benchconsole.console.themes import THEMES
+from benchconsole.console.widgets.entries import Choice, Field, Line
+from benchconsole.console.widgets.paper import Paper
 from benchconsole.desk import Desk
 from benchconsole.library import shipped_library
 from benchconsole.model.events import Event, HideTakenIn
@@ -97,3 +102,31 @@ async def showing(
         await app.push_screen(screen, app.came_back.append)
         await wait_until(pilot, lambda: app.screen is screen and screen.is_mounted, "the screen")
         yield app, pilot
+
+
+def written(screen: PageScreen) -> str:
+    """Everything on the sheets, also what must be scrolled to."""
+    return "\n".join(line for paper in screen.query(Paper) for line in paper.lines)
+
+
+def put(form: FormScreen[Any], field: str, text: str) -> None:
+    """Set a field as typing or choosing would."""
+    entry = form.field(field).entry
+    if isinstance(entry, Choice):
+        entry.highlighted = [name for name, _ in entry.offered].index(text)
+    elif isinstance(entry, Line):
+        entry.value = text
+    else:
+        entry.text = text
+
+
+async def fill(form: TakeInScreen, pilot: Any, name: str = "red goat") -> None:
+    """A take-in form filled so that it would be taken."""
+    put(form, "name", name)
+    put(form, "species", "goat")
+    await wait_until(pilot, lambda: form.text("route") != "", "a route for the species")
+    put(form, "route", "hair-on-alum-pelt")
+    await wait_until(
+        pilot, lambda: len(form.query_one("#came", Field).query_one(Choice).offered) == 3, "starts"
+    )
+    put(form, "came in", "salted")

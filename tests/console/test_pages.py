@@ -1,46 +1,28 @@
-"""The pages to read: card, day sheet, working, help; the acts behind all keys; the colours."""
+"""The pages to read: card, day sheet, working, help."""
 
 from __future__ import annotations
 
-import importlib
-import inspect
-import pkgutil
 import re
 import time
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from rich.cells import cell_len
-from rich.color import ColorType
-from rich.style import Style
-from textual.color import Color
 
-import benchconsole.console
-from benchconsole.console.acts import Act, ActScreen
-from benchconsole.console.keynames import key_words
 from benchconsole.console.screens.card import CardScreen
 from benchconsole.console.screens.day_sheet import DaySheetScreen
 from benchconsole.console.screens.help import HelpScreen
 from benchconsole.console.screens.pages import PageScreen
-from benchconsole.console.screens.shop import ShopScreen
-from benchconsole.console.screens.take_in import TakeInScreen
 from benchconsole.console.screens.working import WorkingScreen
-from benchconsole.console.themes import THEMES
 from benchconsole.console.widgets.paper import Paper, Written, wrapped
 from benchconsole.console.wording import MARKS, WORDS
 from benchconsole.desk import Desk
 from benchconsole.mixing.working import Working
 from benchconsole.model.events import NoteWritten
 from tests.console.reading_the_screen import screen_text, wait_until
-from tests.console.small_shop import HOSTILE, goat_named, showing, small_shop, with_a_goat
+from tests.console.small_shop import HOSTILE, goat_named, showing, small_shop, with_a_goat, written
 
 SIZES = [(80, 24), (120, 36), (200, 60)]
-
-
-def written(screen: PageScreen) -> str:
-    """Everything on the sheets, also what must be scrolled to."""
-    return "\n".join(line for paper in screen.query(Paper) for line in paper.lines)
 
 
 def weighed_out(desk: Desk, hide: str) -> None:
@@ -76,6 +58,18 @@ async def test_the_card_holds_everything_about_a_hide() -> None:
     assert "Alum and salt bath" in text
     assert re.search(r"salt: .* \(\+[0-9.]+ %\)", text)
     assert text.index("note: belly thin") < text.index("taken in green")
+
+
+async def test_the_card_claims_nothing_that_was_not_done_here() -> None:
+    """A hide that came in salted was not salted by this shop: the stage says "before"."""
+    desk, _ = small_shop()
+    desk.hides.take_in(name="doe", species="deer", route="hair-on-alum-pelt", came="salted")
+    card = CardScreen("doe")
+    async with showing(card, desk) as (_, _):
+        text = written(card)
+    assert "– before First salting" in text
+    assert "▶ HERE   Soak" in text
+    assert "■ done" not in text
 
 
 async def test_the_card_follows_what_is_done_on_it() -> None:
@@ -211,140 +205,3 @@ async def test_an_empty_shop_gets_its_first_steps() -> None:
             assert written(page).startswith(first)
             for state, mark in MARKS.items():
                 assert f"{mark} {WORDS[state]}" in written(page)
-
-
-# --- the acts -------------------------------------------------------------------------------------
-
-
-def _load_the_console() -> None:
-    for module in pkgutil.walk_packages(
-        benchconsole.console.__path__, f"{benchconsole.console.__name__}."
-    ):
-        importlib.import_module(module.name)
-
-
-def _below(kind: type[Any]) -> Iterator[type[Any]]:
-    for child in kind.__subclasses__():
-        yield child
-        yield from _below(child)
-
-
-_load_the_console()
-SCREENS = sorted(
-    {
-        screen
-        for screen in _below(ActScreen)
-        if screen.acts() and screen.__module__.startswith("benchconsole.")
-    },
-    key=lambda screen: screen.__name__,
-)
-ACTS = sorted({act for screen in SCREENS for act in screen.acts()}, key=lambda act: act.__name__)
-
-_ALLOWED = re.compile(
-    r"[a-z0-9]|f[1-9]|f1[0-2]|enter|escape|space|tab|up|down|left|right|home|end|pageup|pagedown"
-    r"|plus|add|minus|subtract|asterisk|multiply|slash|divide|full_stop|decimal|comma"
-    r"|question_mark|less_than_sign|greater_than_sign|backspace|delete"
-)
-_TYPES_NOTHING = re.compile(r"f[1-9]|f1[0-2]|enter|escape|pageup|pagedown")
-
-
-@pytest.mark.parametrize("act", ACTS, ids=lambda act: act.__name__)
-def test_an_act_is_whole(act: type[Act[Any]]) -> None:
-    """A docstring of its own that ends in a full stop, a label, keys that wet hands can press."""
-    own = act.__dict__.get("__doc__")
-    assert own
-    assert inspect.cleandoc(own).split("\n\n")[0].endswith(".")
-    assert act.label.strip() == act.label != ""
-    for key in act.keys.split(","):
-        assert _ALLOWED.fullmatch(key), key
-        if act.while_typing:
-            assert _TYPES_NOTHING.fullmatch(key), key
-
-
-@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
-def test_keys_of_a_screen_are_unique(screen: type[ActScreen[Any]]) -> None:
-    """No key does two things on one screen."""
-    keys = [key for act in screen.acts() for key in act.keys.split(",")]
-    assert sorted(set(keys)) == sorted(keys)
-
-
-def test_names_of_acts_are_unique() -> None:
-    """Key maps rest on the names, so no two acts share one."""
-    names = [act.__name__ for act in ACTS]
-    assert sorted(set(names)) == sorted(names)
-
-
-async def test_every_act_of_every_screen_stands_in_its_help() -> None:
-    """Keys, label and help of each act, on the help page of each screen."""
-    desk, _ = with_a_goat()
-    for screen in SCREENS:
-        page = HelpScreen(screen)
-        async with showing(page, desk, (200, 60)) as (_, _):
-            words = " ".join(written(page).split())
-        for act in screen.acts():
-            expected = f"{key_words(act.keys)} {act.label}: {' '.join(act.help().split())}"
-            assert expected in words
-
-
-# --- the colours ----------------------------------------------------------------------------------
-
-READABLE = 4.5
-"""WCAG 2.1, success criterion 1.4.3: contrast of text at level AA."""
-
-ROLES = ("foreground", "text-primary", "text-secondary", "text-accent", "text-error")
-ROLES += ("text-warning", "text-success", "text-muted")
-
-
-def luminance(color: Color) -> float:
-    """Relative luminance as WCAG 2.1 defines it."""
-    linear = [v / 12.92 if v <= 0.03928 else ((v + 0.055) / 1.055) ** 2.4 for v in color.normalized]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(one: Color, other: Color) -> float:
-    """Contrast ratio as WCAG 2.1 defines it."""
-    darker, lighter = sorted((luminance(one), luminance(other)))
-    return (lighter + 0.05) / (darker + 0.05)
-
-
-@pytest.mark.parametrize("role", ROLES)
-@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
-def test_text_roles_can_be_read(theme: Any, role: str) -> None:
-    """Every text role on every ground of ours has the contrast of WCAG 2.1 AA."""
-    colours = theme.to_color_system().generate()
-    for ground in ("background", "surface", "panel"):
-        back = Color.parse(colours[ground])
-        wanted = colours[role]
-        if wanted.startswith("auto"):
-            ink = back.get_contrast_text(float(wanted.split()[1].rstrip("%")) / 100)
-        else:
-            ink = Color.parse(wanted)
-        assert contrast(back + ink, back) >= READABLE
-
-
-def _triplet(style: Style, which: str) -> Color | None:
-    colour = getattr(style, which)
-    if colour is None or colour.type is not ColorType.TRUECOLOR:
-        return None
-    return Color(*colour.triplet)
-
-
-@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
-@pytest.mark.parametrize(
-    "screen", [TakeInScreen, ShopScreen, lambda: CardScreen("brown-goat"), DaySheetScreen]
-)
-async def test_words_on_the_screen_can_be_read(screen: Any, theme: Any) -> None:
-    """Every letter that is drawn, in both themes, against the ground it is drawn on."""
-    desk, _ = with_a_goat()
-    seen = 0
-    async with showing(screen(), desk, (120, 36), theme.name) as (app, pilot):
-        await pilot.pause()
-        for strip in app.screen._compositor.render_strips(app.screen.size):
-            for text, style, _ in strip:
-                if style is None or not any(c.isalnum() for c in text):
-                    continue
-                ink, back = _triplet(style, "color"), _triplet(style, "bgcolor")
-                if ink is not None and back is not None:
-                    seen += 1
-                    assert contrast(ink, back) >= READABLE, text
-    assert seen > 5

@@ -9,7 +9,7 @@ from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, when
 from benchconsole.console.widgets.paper import BLANK, Written
 from benchconsole.desk.views import HideCard
-from benchconsole.errors import BenchError
+from benchconsole.errors import BenchError, NotKnown
 from benchconsole.model.weighing import Liquor
 from benchconsole.quantities import (
     format_mass,
@@ -18,8 +18,13 @@ from benchconsole.quantities import (
     format_volume,
 )
 
-PLACES = {"done": ("■", "done"), "here": ("▶", "HERE"), "ahead": ("□", "ahead")}
-"""A mark and a word for the stages of the route."""
+PLACES = {
+    "before": ("–", "before"),
+    "done": ("■", "done"),
+    "here": ("▶", "HERE"),
+    "ahead": ("□", "ahead"),
+}
+"""A mark and a word for the stages of the route; ``before``: it came in past this one."""
 
 
 class NoteOnCard(Act["CardScreen"]):
@@ -69,7 +74,11 @@ class CardScreen(PageScreen):
 
     def write(self) -> None:
         """Ask for the card once, then write it."""
-        self._card = self.bench.desk.hides.card(self.hide)
+        try:
+            self._card = self.bench.desk.hides.card(self.hide)
+        except NotKnown:
+            # Its taking-in was just undone, and the page is closing.
+            return
         super().write()
 
     @property
@@ -104,12 +113,14 @@ class CardScreen(PageScreen):
     def _route(self) -> Iterator[Written]:
         if not self.card.stages:
             yield Written("This route is not in the library; bring its file back.", "overdue")
-        for stage in self.card.stages:
-            mark, word = PLACES[stage.place]
-            look = {"done": "soft", "here": "strong"}.get(stage.place, "text")
-            yield Written(
-                f"{mark} {word:<6} {stage.name}", "strong" if look == "strong" else "text"
-            )
+        way = self.bench.desk.library.routes.get(self.card.hide.route)
+        entered = way.starts.get(self.card.hide.came, "") if way else ""
+        names = [stage.stage for stage in self.card.stages]
+        first = names.index(entered) if entered in names else 0
+        for number, stage in enumerate(self.card.stages):
+            place = "before" if number < first and stage.place == "done" else stage.place
+            mark, word = PLACES[place]
+            yield Written(f"{mark} {word:<6} {stage.name}", "strong" if place == "here" else "text")
 
     def right(self) -> list[Written]:
         """What went into it, and what was done."""
