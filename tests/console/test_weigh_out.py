@@ -6,14 +6,17 @@ from collections.abc import AsyncIterator, Mapping
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 
+import msgspec
 import pytest
 from textual.pilot import Pilot
 
 from benchconsole.clock import ManualClock
 from benchconsole.console.screens.weigh_out import WeighOutScreen
-from benchconsole.console.widgets.big_figure import BigFigure
+from benchconsole.console.widgets.big_figure import BigFigure, big_picture
 from benchconsole.desk import Desk
 from benchconsole.library import Library, shipped_library, with_own_files
+from benchconsole.mixing.targets import Limit
+from benchconsole.model.events import WeighOutBegun
 from benchconsole.model.weighing import Liquor, WeighOut
 from benchconsole.store import MemoryRepository
 from tests.console.reading_the_screen import (
@@ -297,8 +300,6 @@ async def test_a_rebalance_that_cannot_be_says_why_and_cannot_be_pressed() -> No
     """With only so much water there is not enough for the larger batch."""
     bench = Bench()
     sheet = bench.desk.worksheet("alum-salt-bath")
-    from benchconsole.mixing.targets import Limit
-
     bench.desk.weigh_outs.give_up(bench.begun)
     water = sum(line.mass_g for line in sheet.lines if line.substance == "water")
     limited = bench.desk.worksheet("alum-salt-bath", Limit(substance="water", mass_g=water))
@@ -521,6 +522,30 @@ async def test_words_of_a_persons_own_file_are_shown_as_they_are() -> None:
         await sees(pilot, "Rub it in [/].")
         type_ahead(pilot.app, "f")
         await sees(pilot, "CURE [/] [BOLD]LOUD[/BOLD]", "300 g asked 250 g +20.0 %")
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_a_name_without_end_leaves_room_for_the_figure(size: tuple[int, int]) -> None:
+    """Names of a person's own are cut; the figure and the three ways out stay in sight."""
+    bench = Bench()
+    plan = bench.kept.plan
+    long = msgspec.structs.replace(
+        plan,
+        formula_name="f" * 999,
+        lines=tuple(msgspec.structs.replace(line, name="n" * 999) for line in plan.lines),
+        parts=tuple(
+            msgspec.structs.replace(part, name="p" * 999, container="c" * 999)
+            for part in plan.parts
+        ),
+    )
+    now = bench.desk.now()
+    bench.repository.append([WeighOutBegun(weigh_out="w9", plan=long)], at=now, recorded=now)
+    bench.desk, bench.begun = bench.another_desk(), "w9"
+    async with bench.at(*TO_SALT, size=size) as (app, pilot):
+        await sees(pilot, "until the scale reads", "▶ NOW", "↵ Accept")
+        assert big_picture("1134 g", 60, 5)[2].strip() in screen_text(app) or size != (60, 20)
+        type_ahead(app, *"1200", "enter")
+        await sees(pilot, "▲ TOO MUCH", "c Carry on", "r Rebalance")
 
 
 def test_every_act_has_a_key_of_its_own_and_says_what_it_does() -> None:

@@ -171,14 +171,9 @@ class WeighOutScreen(ActScreen[str | None]):
         self.asks_zero = True
         self._draw()
 
-    def show_cautions(self) -> None:
-        """Bring the cautions to the front."""
-        self._front = "cautions"
-        self._draw()
-
-    def ask_to_give_up(self) -> None:
-        """Ask before anything is lost."""
-        self._front = "giving up"
+    def put_in_front(self, page: Front) -> None:
+        """Bring a page of words before the weighing."""
+        self._front = page
         self._draw()
 
     def give_up(self) -> None:
@@ -189,8 +184,7 @@ class WeighOutScreen(ActScreen[str | None]):
     def finish(self) -> None:
         """Record what was made, and show it."""
         self._liquor = self.bench.desk.weigh_outs.finish(self._weigh_out)
-        self._front = "record"
-        self._draw()
+        self.put_in_front("record")
 
     def go_back(self) -> None:
         """Wipe what is typed, turn back a page, or leave the weigh-out at this tap."""
@@ -243,7 +237,9 @@ class WeighOutScreen(ActScreen[str | None]):
         # While pouring it stands in the band's place, so that the figure keeps its size.
         self.query_one("#said").display = bool(said) and page != "pour"
         self._draw_buttons(stands)
-        self._hold_focus(page)
+        # Only what scrolls is ever focused.
+        scrolls = self.scale.choices if page == "over" else self.words_page
+        self.set_focus(None if page == "pour" else scrolls)
         self.refresh_bindings()
 
     def _draw_buttons(self, stands: Standing) -> None:
@@ -252,8 +248,3 @@ class WeighOutScreen(ActScreen[str | None]):
             if button.parent is not None and button.parent.id == "buttons":
                 button.set_class(button.act not in pages.PAGE_BUTTONS[stands.page], "-away")
                 button.label = pages.button_label(button.act, stands.page, stands.is_typing)
-
-    def _hold_focus(self, page: str) -> None:
-        """Only what scrolls is ever focused."""
-        scrolls = self.scale.choices if page == "over" else self.words_page
-        self.set_focus(None if page == "pour" else scrolls)

@@ -136,7 +136,7 @@ class ShowCautions(Act["WeighOutScreen"]):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.show_cautions()
+        screen.put_in_front("cautions")
 
 
 class GiveUpWeighOut(Act["WeighOutScreen"]):
@@ -152,7 +152,7 @@ class GiveUpWeighOut(Act["WeighOutScreen"]):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.ask_to_give_up()
+        screen.put_in_front("giving up")
 
 
 class ConfirmGivingUp(Act["WeighOutScreen"]):

@@ -14,12 +14,15 @@ from benchconsole.console.screens.weigh_out_words import (
     LINE_STATES,
     BatchWords,
     LineWords,
+    called,
     into,
     part_of,
+    share,
 )
 from benchconsole.console.widgets.cells import fitted, plain
 from benchconsole.desk.views import WeighOutView
 from benchconsole.model.weighing import Liquor
+from benchconsole.quantities import format_strength, format_temperature, format_volume
 
 BUTTONS: tuple[type[Act[Any]], ...] = (
     acts.ConfirmGivingUp,
@@ -52,7 +55,7 @@ PAGE_BUTTONS: dict[str, tuple[type[Act[Any]], ...]] = {
     "part": (acts.AcceptReading, acts.UndoTap, *_ASIDE),
     "done": (acts.UndoTap, *_ASIDE, acts.FinishWeighOut),
     "giving up": (acts.ConfirmGivingUp, acts.AcceptReading),
-    "record": (acts.AcceptReading, acts.UndoTap),
+    "record": (acts.AcceptReading,),
 }
 """The acts with a button on each page; they keep their places whether or not they can be done."""
 
@@ -158,7 +161,7 @@ def page_text(
         before = part_of(plan, view.pour.line - 1)
         after = into(part_of(plan, view.pour.line))
         told = f"{plain(before.then)}\n\nNext: the {after}."
-        return _titled(f"✓ The {plain(before.name)} is weighed out", told)
+        return _titled(f"✓ The {called(before.name)} is weighed out", told)
     last = part_of(plan, len(plan.lines) - 1)
     listed = line_list(words.lines(view), width)
     told = f"{plain(last.then)}\n\n" if last.then else ""
@@ -174,7 +177,29 @@ def _titled(title: str, text: str) -> Content:
 def _record(
     words: BatchWords, liquor: Liquor, substance_names: Mapping[str, str], width: int
 ) -> Content:
-    rows = words.made(liquor, substance_names)
+    rows = _made(words, liquor, substance_names)
     room = min(max(len(name) for name, _ in rows), max(width // 3, 8))
     told = "\n".join(f"{fitted(name, room)}  {much}" for name, much in rows)
+    told += "\n\nIt is kept; u takes that back and goes on weighing."
     return _titled(f"✓ {liquor.id}: {plain(liquor.formula_name)}", told)
+
+
+def _made(
+    words: BatchWords, liquor: Liquor, substance_names: Mapping[str, str]
+) -> tuple[tuple[str, str], ...]:
+    """The record in (what, how much) rows."""
+    rows = []
+    for planned, made in zip(words.plan.lines, liquor.lines, strict=True):
+        off = share(made.actual_g / made.target_g - 1.0) if made.target_g else ""
+        thrown = words.amount(planned, made.wasted_g)
+        waste = f", {thrown} thrown away" if made.wasted_g else ""
+        got, asked = (words.amount(planned, g) for g in (made.actual_g, made.target_g))
+        rows.append((called(made.name), f"{got}   asked {asked}   {off}{waste}"))
+    if liquor.volume_l:
+        volume = format_volume(liquor.volume_l, measures=words.measures)
+        water = format_temperature(liquor.water_celsius, measures=words.measures)
+        rows.append(("volume", f"{volume}, water at {water}"))
+    for strength in liquor.strengths:
+        name = substance_names.get(strength.substance, strength.substance)
+        rows.append((f"strength of {called(name)}", format_strength(strength.g_per_l)))
+    return tuple(rows)

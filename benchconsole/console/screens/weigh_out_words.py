@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from benchconsole.console.widgets.cells import plain
+from rich.cells import cell_len
+
+from benchconsole.console.widgets.cells import fitted, plain
 from benchconsole.desk.views import WeighOutView
 from benchconsole.mixing.weighing import (
     Bench,
@@ -20,13 +22,11 @@ from benchconsole.mixing.weighing import (
     needed_g,
 )
 from benchconsole.model.shop import Scale
-from benchconsole.model.weighing import Liquor, Plan, PlannedLine, PlannedPart
+from benchconsole.model.weighing import Plan, PlannedLine, PlannedPart
 from benchconsole.quantities import (
     Measures,
     format_number,
     format_reading,
-    format_strength,
-    format_temperature,
     format_volume,
 )
 
@@ -39,6 +39,8 @@ LINE_STATES: dict[str, tuple[str, str]] = {
 }
 """Mark and word of a line's state."""
 
+LONGEST_NAME = 32
+"""Cells that the name of a thing may take."""
 _POUNDS_OUNCES = re.compile(r"([-−]?[0-9]+) +([0-9]+(?:[.,][0-9]+)?)")
 _EXACT = 0.0005
 
@@ -90,6 +92,12 @@ def as_reading(typed: str, scale: Scale) -> str:
     return typed.strip()
 
 
+def called(name: str) -> str:
+    """A person's name for a thing, safe to draw and short enough to leave room for the figure."""
+    safe = plain(name)
+    return safe if cell_len(safe) <= LONGEST_NAME else fitted(safe, LONGEST_NAME).rstrip()
+
+
 def part_of(plan: Plan, line: int) -> PlannedPart:
     """The part that a line belongs to."""
     wanted = plan.lines[line].part
@@ -115,7 +123,7 @@ def in_hand(bench: Bench, line: int) -> dict[int, float]:
 def into(part: PlannedPart) -> str:
     """Where a part is made: "tub (brine)"."""
     same = part.container.casefold() == part.name.casefold() or not part.name
-    return plain(part.container if same else f"{part.container} ({part.name})")
+    return called(part.container) if same else f"{called(part.container)} ({called(part.name)})"
 
 
 @dataclass(frozen=True)
@@ -144,7 +152,7 @@ class BatchWords:
 
     def pour(self, bench: Bench, pour: Pour) -> PourWords:
         """What to put in next."""
-        name = plain(pour.planned.name).upper()
+        name = called(pour.planned.name).upper()
         place = into(part_of(self.plan, pour.line)).upper()
         if pour.planned.by == "jug":
             again = "more " if pour.started else ""
@@ -216,7 +224,7 @@ class BatchWords:
 
     def over(self, bench: Bench, over: OverPour) -> OverWords:
         """Too much is in, and the three ways out."""
-        name = plain(over.planned.name).upper()
+        name = called(over.planned.name).upper()
         excess = self.amount(over.planned, over.excess_g)
         is_in = self.amount(over.planned, bench.poured[over.line])
         asked = self.amount(over.planned, needed_g(bench, over.line))
@@ -239,17 +247,17 @@ class BatchWords:
             top_up = ""
             if bench.poured[change.line] > 0:
                 top_up = f", top up {self.amount(change.planned, change.add_g)}"
-            rows.append(f"{plain(change.planned.name)}  {was} → {new}{top_up}")
+            rows.append(f"{called(change.planned.name)}  {was} → {new}{top_up}")
         return tuple(rows)
 
     def _thrown(self, bench: Bench, over: OverPour) -> str:
         told = [
-            f"{self.amount(bench.plan.lines[line], grams)} {plain(bench.plan.lines[line].name)}"
+            f"{self.amount(bench.plan.lines[line], grams)} {called(bench.plan.lines[line].name)}"
             for line, grams in in_hand(bench, over.line).items()
         ]
         return " and ".join(told) or "nothing"
 
-    # --- the list, and what came of it --------------------------------------------------
+    # --- the list --------------------------------------------------
 
     def lines(self, view: WeighOutView) -> tuple[LineWords, ...]:
         """Every line with its state."""
@@ -270,25 +278,7 @@ class BatchWords:
         same = got == asked or not poured
         return LineWords(
             state=state,
-            name=plain(planned.name),
+            name=called(planned.name),
             amount=asked if same else f"{got} of {asked}",
             off=share(deviations(bench)[line]) if poured > 0 and state != "now" else "",
         )
-
-    def made(self, liquor: Liquor, substance_names: dict[str, str]) -> tuple[tuple[str, str], ...]:
-        """The record in (what, how much) rows."""
-        rows = []
-        for planned, made in zip(self.plan.lines, liquor.lines, strict=True):
-            off = share(made.actual_g / made.target_g - 1.0) if made.target_g else ""
-            thrown = self.amount(planned, made.wasted_g)
-            waste = f", {thrown} thrown away" if made.wasted_g else ""
-            got, asked = (self.amount(planned, g) for g in (made.actual_g, made.target_g))
-            rows.append((plain(made.name), f"{got}   asked {asked}   {off}{waste}"))
-        if liquor.volume_l:
-            volume = format_volume(liquor.volume_l, measures=self.measures)
-            water = format_temperature(liquor.water_celsius, measures=self.measures)
-            rows.append(("volume", f"{volume}, water at {water}"))
-        for strength in liquor.strengths:
-            name = substance_names.get(strength.substance, strength.substance)
-            rows.append((f"strength of {plain(name)}", format_strength(strength.g_per_l)))
-        return tuple(rows)
