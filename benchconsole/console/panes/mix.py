@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from rich.text import Text
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
@@ -56,7 +57,7 @@ class MixPane(Vertical):
         self._filling = True
         formulas = sorted(desk.library.formulas.values(), key=lambda formula: formula.name)
         self.query_one("#formula", Select).set_options(
-            [(Content(plain(formula.name)), formula.id) for formula in formulas]
+            [(Text(plain(formula.name)), formula.id) for formula in formulas]
         )
         self.query_one("#target-kind", Select).set_options(
             [(words, kind) for kind, (words, _) in TARGET_KINDS.items()]
