@@ -34,8 +34,15 @@ def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Cont
     blocks += [Content.styled(f"▲ {plain(check.says)}", "$text-warning") for check in faults]
     fine = [check for check in sheet.checks if check.ok]
     blocks += [Content.styled(f"✓ {plain(check.says)}", "$text-muted") for check in fine]
+    formula = sheet.formula
+    for title, words in (("Hold", formula.hold), ("Done when", formula.done_when)):
+        if words:
+            blocks.append(Content.assemble((f"{title}: ", "bold"), plain(words)))
+    blocks += [Content(f"· {plain(note)}") for note in formula.notes]
     blocks.append(Content.styled("Cautions", "bold"))
     blocks += [Content(f"• {plain(caution)}") for caution in sheet.cautions]
+    blocks.append(Content.styled("Sources", "bold"))
+    blocks += [Content.styled(f"· {plain(source)}", "$text-muted") for source in sheet.sources]
     return Content("\n").join(blocks)
 
 
