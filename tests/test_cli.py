@@ -339,7 +339,9 @@ def test_a_terminal_with_few_letters_gets_the_rest(demo: Path, encoding: str) ->
     assert (0, b"") == (text.returncode, text.stderr)
     assert b"OVERDUE" in text.stdout
     document = in_a_process("today", "--json", env=environment)
-    assert 6 == len(json.loads(document.stdout.decode(encoding))["actions"])
+    actions = json.loads(document.stdout.decode(encoding))["actions"]
+    assert 6 == len(actions)
+    assert "“Second salting”" in actions[-1]["why"]
 
 
 def test_bytes_that_are_no_text() -> None:
