@@ -4,26 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta, tzinfo
 
+from benchconsole.exchange.marks import STATE_MARKS as MARKS
+from benchconsole.exchange.marks import STATE_WORDS as WORDS
 from benchconsole.quantities import format_duration
 
-MARKS: dict[str, str] = {
-    "overdue": "▲",
-    "due": "●",
-    "ready": "◐",
-    "waiting": "○",
-    "stored": "□",
-    "finished": "■",
-}
-"""A shape for every state; all are one cell wide in every terminal."""
-
-WORDS: dict[str, str] = {
-    "overdue": "OVERDUE",
-    "due": "DUE",
-    "ready": "READY",
-    "waiting": "WAITING",
-    "stored": "IN STORE",
-    "finished": "FINISHED",
-}
+__all__ = ["MARKS", "WORDS", "at_the_wall", "relative"]
 
 
 def relative(instant: datetime, now: datetime, *, short: bool = False) -> str:

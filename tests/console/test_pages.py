@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from typing import Any
 
 import pytest
@@ -88,23 +87,14 @@ async def test_the_card_follows_what_is_done_on_it() -> None:
     assert () == desk.hides.rows()
 
 
-async def test_a_card_with_a_long_history_stays_quick() -> None:
-    """Ten thousand remarks: written in well under a second, a line down is drawn at once."""
+async def test_a_card_with_a_long_history_draws_only_what_is_seen() -> None:
+    """Ten thousand remarks: the newest stand on the card, and no widget is made for any."""
     remarks = [NoteWritten(hide="goat", text="stirred " * 9)] * 10_000
-    desk, clock = small_shop(goat_named("old goat"), *remarks)
+    desk, _ = small_shop(goat_named("old goat"), *remarks)
     card = CardScreen("goat")
-    async with showing(card, desk, (120, 36)) as (_, pilot):
-        clock.advance(minutes=1)
-        began = time.perf_counter()
-        card.look_again()
-        took = time.perf_counter() - began
-        # About 0.1 s here; a shared machine may be slow, a sheet of widgets takes many seconds.
-        assert took < 1.5
-        paper = card.query_one("#right", Paper)
-        began = time.perf_counter()
-        for y in range(36):
-            paper.render_line(y)
-        assert time.perf_counter() - began < 0.1
+    async with showing(card, desk, (120, 36)) as (app, pilot):
+        assert "note: stirred" in screen_text(app)
+        assert len(card.query("*")) < 40
         await pilot.press("escape")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import PurePath
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -20,6 +20,10 @@ from benchconsole.console.panes.next_step import NextStep
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.widgets.cells import plain
+
+if TYPE_CHECKING:
+    from benchconsole.desk.views import HideRow
+    from benchconsole.schedule import Action
 
 FIRST_STEPS = """\
 No hides yet. How it goes:
@@ -87,6 +91,7 @@ class BenchScreen(ActScreen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._filled = False
+        self._rows: tuple[HideRow, ...] = ()
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""
@@ -117,7 +122,7 @@ class BenchScreen(ActScreen[None]):
         if not self._filled:
             self._filled = True
             self.mix.open(desk)
-        rows = desk.hides.rows()
+        rows = self._rows = desk.hides.rows()
         now = desk.now()
         self.day_line.show(desk.day_line(), desk.shop.name)
         self.hides.show(rows, now)
@@ -127,6 +132,10 @@ class BenchScreen(ActScreen[None]):
         self.first_steps.display = not rows
         self.timers.show(desk.timers.all())
         self.refresh_bindings()
+
+    def seen_action(self, hide: str) -> Action | None:
+        """The next action of a hide as it stands on the screen."""
+        return next((row.action for row in self._rows if row.hide.id == hide), None)
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Answer a tap on the line above the keys, where it covers nothing."""

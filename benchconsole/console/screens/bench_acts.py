@@ -56,8 +56,9 @@ class Done(HideAct):
     kinds = ("begin", "coat", "check", "attend")
 
     def run(self, screen: BenchScreen) -> None:
-        """Record it; a hide goes on along its route."""
-        said(screen, screen.bench.desk.hides.done(screen.hides.chosen))
+        """Record what the person saw asked for, and nothing that came up meanwhile."""
+        chosen = screen.hides.chosen
+        said(screen, screen.bench.desk.hides.done(chosen, seen=screen.seen_action(chosen)))
 
 
 class Pass(HideAct):
