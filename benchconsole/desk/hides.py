@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from datetime import timedelta
+from typing import Literal
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_line
 from benchconsole.desk.views import HideCard, HideRow, Landmark
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
@@ -24,9 +26,6 @@ from benchconsole.schedule import (
     next_action,
     open_actions,
 )
-
-NAME_LONGEST = 60
-NOTE_LONGEST = 2000
 
 
 class Hides:
@@ -93,18 +92,21 @@ class Hides:
     def _landmarks(self, hide: HideState, route: Route | None) -> tuple[Landmark, ...]:
         if route is None:
             return ()
-        here = len(route.stages)
-        for place, stage in enumerate(route.stages):
-            if stage.id == hide.stage:
-                here = place
+        names = [stage.id for stage in route.stages]
+        here = names.index(hide.stage) if hide.stage in names else len(names)
+        entered = self._entered(hide)
+        first = names.index(entered) if entered in names else 0
         return tuple(
-            Landmark(
-                stage=stage.id,
-                name=stage.name,
-                place="done" if place < here else "here" if place == here else "ahead",
-            )
+            Landmark(stage=stage.id, name=stage.name, place=_place(place, first, here))
             for place, stage in enumerate(route.stages)
         )
+
+    def _entered(self, hide: HideState) -> str:
+        """The stage a hide was taken in at."""
+        for entry in self._ledger.history(f"hide/{hide.id}"):
+            if isinstance(entry.event, HideTakenIn):
+                return entry.event.stage
+        return ""
 
     # --- intents ------------------------------------------------------------------
 
@@ -270,22 +272,9 @@ def _meant(action: Action) -> tuple[str, str, int, int | None]:
     return action.stage, action.kind, action.coat, attention
 
 
-def checked_line(field: str, text: str, longest: int, example: str, *, lines: bool = False) -> str:
-    """Text a person typed, trimmed; ``BadInput`` if empty, too long or with control characters.
-
-    Marks that turn the direction of writing count as such: they would scramble the line.
-    """
-    words = text.replace("\r\n", "\n").strip()
-    if not words:
-        raise BadInput(field, "it is empty", f"“{example}”")
-    if len(words) > longest:
-        raise BadInput(field, f"longer than {longest} characters", f"“{example}”")
-    allowed = "\n\t" if lines else ""
-    if any(_controls(letter) and letter not in allowed for letter in words):
-        raise BadInput(field, "it holds a control character", f"“{example}”")
-    return words
-
-
-def _controls(letter: str) -> bool:
-    turns = "\u202a" <= letter <= "\u202e" or "\u2066" <= letter <= "\u2069"
-    return turns or unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp")
+def _place(place: int, first: int, here: int) -> Literal["before", "done", "here", "ahead"]:
+    if place == here:
+        return "here"
+    if place > here:
+        return "ahead"
+    return "done" if place >= first else "before"

@@ -10,9 +10,9 @@ from typing import Any
 import msgspec
 from dateutil import tz
 
-from benchconsole.desk.hides import NAME_LONGEST, checked_line
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.opening_hours import hours_text, read_hours
+from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.errors import BadInput
 from benchconsole.model.events import ShopSet
 from benchconsole.model.shop import ScaleUnit, Shop
@@ -57,6 +57,7 @@ class Settings:
             ),
             "scale shows": scale.shows,
             "jug": "" if shop.jug_l is None else format_volume(shop.jug_l, measures=measures),
+            "tub": "" if shop.tub_l is None else format_volume(shop.tub_l, measures=measures),
             # Of "59 °F (15 °C)" the first alone is what a person types.
             "water": water.partition(" (")[0],
             "hours": hours_text(shop.hours),
@@ -84,6 +85,11 @@ class Settings:
         self._ledger.record([ShopSet(shop=shop)])
         return shop
 
+    def undo(self) -> Shop:
+        """Take back the last change of the settings; ``NotPossibleNow`` if there is none."""
+        self._ledger.undo("shop")
+        return self._ledger.shop
+
 
 def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
     """The shop with the typed fields read; the measures first, since others are read in them."""
@@ -110,7 +116,8 @@ def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
         )
     readers: dict[str, tuple[str, Callable[[str], Any]]] = {
         "name": ("name", lambda text: checked_line("name", text, NAME_LONGEST, "My shop")),
-        "jug": ("jug_l", lambda text: _jug(text, measures)),
+        "jug": ("jug_l", lambda text: _litres("jug", text, measures)),
+        "tub": ("tub_l", lambda text: _litres("tub", text, measures)),
         "water": ("water_celsius", _water),
         "hours": ("hours", read_hours),
         "zone": ("zone", _zone),
@@ -143,9 +150,9 @@ def _one_of(field: str, typed: Mapping[str, str], known: Mapping[str, Any], now:
     return known[word]
 
 
-def _jug(text: str, measures: Measures) -> float | None:
-    """Litres of the shop's jug; None where the field is empty."""
-    return read_volume(text, field="jug", measures=measures) if text else None
+def _litres(field: str, text: str, measures: Measures) -> float | None:
+    """Litres of a vessel of the shop's; None where the field is empty."""
+    return read_volume(text, field=field, measures=measures) if text else None
 
 
 def _water(text: str) -> float:

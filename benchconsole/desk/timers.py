@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from benchconsole.desk.hides import NAME_LONGEST, checked_line
 from benchconsole.desk.ledger import Ledger, next_id
+from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.desk.words import tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
 from benchconsole.model.events import (

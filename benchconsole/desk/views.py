@@ -20,11 +20,11 @@ class HideRow(Record, frozen=True, kw_only=True):
 
 
 class Landmark(Record, frozen=True, kw_only=True):
-    """A stage of the route, and whether the hide has passed it."""
+    """A stage of the route: ``before`` the hide came in, done, here or ahead."""
 
     stage: str
     name: str
-    place: Literal["done", "here", "ahead"]
+    place: Literal["before", "done", "here", "ahead"]
 
 
 class HideCard(Record, frozen=True, kw_only=True):

@@ -15,14 +15,12 @@ from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Liquor, MadeLine, Plan, PlannedLine, PlannedPart
 
 
-def plan_for(
-    sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), limit_g: float | None = None
-) -> Plan:
+def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan:
     """The worksheet frozen for the scale.
 
-    A batch limited by what there is of one ingredient carries that stock, and ``limit_g`` is
-    what its container can hold, in grams (None: not known), so that a rebalance never asks for
-    more than there is or than there is room for.
+    A batch limited by what there is of one ingredient carries that stock, and one for a shop
+    that named its largest tub carries its room, so that a rebalance never asks for more than
+    there is or than there is room for.
     """
     stock = {}
     if isinstance(sheet.target, Limit) and sheet.target.mass_g is not None:
@@ -45,11 +43,18 @@ def plan_for(
         scale=shop.scale,
         tolerance=sheet.formula.tolerance.value,
         water_celsius=sheet.water_celsius,
-        limit_g=limit_g,
+        limit_g=_room_g(sheet, shop),
         stock_g=stock,
         hides=tuple(hides),
         cautions=sheet.cautions,
     )
+
+
+def _room_g(sheet: Worksheet, shop: Shop) -> float | None:
+    """Grams of this liquor that the largest tub holds, with the room the formula asks for foam."""
+    if sheet.liquor is None or sheet.formula.kind != "liquor" or shop.tub_l is None:
+        return None
+    return shop.tub_l / sheet.formula.container_room * sheet.liquor.density_kg_m3
 
 
 def _planned(line: Line) -> PlannedLine:

@@ -37,28 +37,39 @@ def checks_for(
             found += solubility_checks(water, parts, substances, shop)
     for weighed in parts:
         found += weighing_checks(formula.tolerance.value, weighed, substances, shop)
-    if figures is not None and formula.container_room > 1.0:
-        found.append(_container(formula, figures, shop))
+    if figures is not None and formula.kind == "liquor":
+        found += _container(formula, figures, shop)
     return tuple(sorted(found, key=lambda check: check.ok))
 
 
-def _container(formula: Formula, figures: LiquorFigures, shop: Shop) -> Check:
+def _container(formula: Formula, figures: LiquorFigures, shop: Shop) -> list[Check]:
+    """Room for the liquor and its foam; nothing to say of a still liquor in an unknown tub."""
+    if formula.container_room <= 1.0 and shop.tub_l is None:
+        return []
     room = figures.volume_l * formula.container_room
     size = format_volume(room, measures=shop.measures)
-    return Check(
-        code="container",
-        substance="",
-        part=JOINED,
-        ok=True,
-        value=1.0 / formula.container_room,
-        says=f"It foams: use a container that holds at least {size}.",
-        working=Working(
-            title="Container",
-            inputs=(
-                ("finished volume", f"{figures.volume_l:.2f} L"),
-                ("room asked by the formula", f"{formula.container_room:g} times"),
+    tub = "" if shop.tub_l is None else format_volume(shop.tub_l, measures=shop.measures)
+    foams = "It foams: use" if formula.container_room > 1.0 else "Use"
+    fits = shop.tub_l is None or room <= shop.tub_l
+    says = f"{foams} a container that holds at least {size}"
+    return [
+        Check(
+            code="container",
+            substance="",
+            part=JOINED,
+            ok=fits,
+            value=room / shop.tub_l if shop.tub_l else 1.0 / formula.container_room,
+            says=f"{says}." if fits else f"{says}; your largest tub holds {tub}.",
+            working=Working(
+                title="Container",
+                inputs=(
+                    ("finished volume", f"{figures.volume_l:.2f} L"),
+                    ("room asked by the formula", f"{formula.container_room:g} times"),
+                    *((("largest tub", tub),) if tub else ()),
+                ),
+                equation="container = finished volume × room",
+                result=size,
+                sure="the hide's own room is not counted",
             ),
-            equation="container = finished volume × room",
-            result=size,
-        ),
-    )
+        )
+    ]

@@ -37,13 +37,15 @@ class Shop(Record, frozen=True, kw_only=True):
     """What the person has said about the shop.
 
     ``closes`` of an opening at 00:00 means midnight at the end of that day. ``zone`` is the
-    IANA name, empty for the computer's own.
+    IANA name, empty for the computer's own. ``jug_l`` is what a full jug holds, ``tub_l`` what the
+    largest tub holds to the rim (None: not said).
     """
 
     name: str = "My shop"
     measures: Measures = "us"
     scale: Scale = Scale()
     jug_l: float | None = None
+    tub_l: float | None = None
     water_celsius: float = 15.0
     hours: tuple[OpenSpan, ...] = _weekdays()
     closed_on: tuple[date, ...] = ()

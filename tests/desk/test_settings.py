@@ -27,6 +27,7 @@ FIELDS = (
     "scale capacity",
     "scale shows",
     "jug",
+    "tub",
     "water",
     "hours",
     "zone",

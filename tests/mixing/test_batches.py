@@ -36,11 +36,19 @@ def made(library: Library, plan: Plan, taps: list[Tap]) -> Liquor:
 def test_the_plan_asks_for_what_the_worksheet_shows(library: Library) -> None:
     """Grams, order and measure of every line are carried over, with scale, water and hides."""
     sheet = sheet_of(library, "alum-salt-bath", Times(times=2.0))
-    plan = plan_for(sheet, SHOP, hides=("h1",), limit_g=50_000.0)
+    plan = plan_for(sheet, SHOP, hides=("h1",))
     assert [line.mass_g for line in sheet.lines] == [line.grams for line in plan.lines]
     assert ["jug", "scale", "jug", "scale"] == [line.by for line in plan.lines]
-    assert (15.0, ("h1",), 50_000.0) == (plan.water_celsius, plan.hides, plan.limit_g)
+    assert (15.0, ("h1",), None) == (plan.water_celsius, plan.hides, plan.limit_g)
     assert "Pour the alum jug slowly into the brine" in plan.parts[1].then
+
+
+def test_the_largest_tub_limits_a_foaming_batch_to_half_of_it(library: Library) -> None:
+    """A 40 L tub holds 20 L of the foaming bath, which is 20 L times its density in grams."""
+    sheet = sheet_of(library, "alum-salt-soda-bath", Times(times=1.0))
+    assert sheet.liquor is not None
+    plan = plan_for(sheet, replace(SHOP, tub_l=40.0))
+    assert pytest.approx(20.0 * sheet.liquor.density_kg_m3) == plan.limit_g
 
 
 def test_a_batch_limited_by_stock_cannot_be_raised(library: Library) -> None:

@@ -157,6 +157,20 @@ def test_room_for_foam(library: Library) -> None:
     assert "holds at least 12.1 L" in check.says
 
 
+def test_a_tub_that_is_too_small_is_told(library: Library) -> None:
+    """Twelve litres with the foam do not go into ten, and do go into twenty."""
+    for tub_l, fits in ((10.0, False), (20.0, True)):
+        sheet = worksheet(
+            library.formulas["alum-salt-soda-bath"],
+            AsWritten(),
+            substances=library.substances,
+            shop=Shop(measures="metric", tub_l=tub_l),
+        )
+        (check,) = (each for each in sheet.checks if each.code == "container")
+        assert fits is check.ok
+        assert fits is ("largest tub holds 10 L" not in check.says)
+
+
 def test_faults_come_first(library: Library) -> None:
     """Whatever needs doing is read before what is in order."""
     sheet = worksheet(

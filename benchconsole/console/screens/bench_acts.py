@@ -352,7 +352,12 @@ class SetUpShop(BenchAct):
         """Open the settings."""
         from benchconsole.console.screens.shop import ShopScreen
 
-        screen.app.push_screen(ShopScreen(), lambda _: screen.settings_changed())
+        def kept(sentence: str | None) -> None:
+            screen.settings_changed()
+            if sentence:
+                screen.tell(f"{sentence}.")
+
+        screen.app.push_screen(ShopScreen(), kept)
 
 
 class Help(Act["BenchScreen"]):

@@ -113,14 +113,11 @@ class CardScreen(PageScreen):
     def _route(self) -> Iterator[Written]:
         if not self.card.stages:
             yield Written("This route is not in the library; bring its file back.", "overdue")
-        way = self.bench.desk.library.routes.get(self.card.hide.route)
-        entered = way.starts.get(self.card.hide.came, "") if way else ""
-        names = [stage.stage for stage in self.card.stages]
-        first = names.index(entered) if entered in names else 0
-        for number, stage in enumerate(self.card.stages):
-            place = "before" if number < first and stage.place == "done" else stage.place
-            mark, word = PLACES[place]
-            yield Written(f"{mark} {word:<6} {stage.name}", "strong" if place == "here" else "text")
+        for stage in self.card.stages:
+            mark, word = PLACES[stage.place]
+            yield Written(
+                f"{mark} {word:<6} {stage.name}", "strong" if stage.place == "here" else "text"
+            )
 
     def right(self) -> list[Written]:
         """What went into it, and what was done."""
