@@ -12,7 +12,7 @@ from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.settings import Settings
 from benchconsole.desk.timers import Timers
-from benchconsole.desk.views import DayLine
+from benchconsole.desk.views import DayLine, HideRow
 from benchconsole.desk.weigh_outs import WeighOuts
 from benchconsole.errors import BadFile
 from benchconsole.library import Library
@@ -109,11 +109,11 @@ class Desk:
             return ForHides(count=hide.count, species=hide.species)
         return AsWritten()
 
-    def day_line(self) -> DayLine:
-        """The line on top of the bench."""
+    def day_line(self, rows: Sequence[HideRow]) -> DayLine:
+        """The line on top of the bench, for the hides as :meth:`Hides.rows` gave them."""
         now = self.now()
         hours = self.hides.hours()
-        states = [row.action.state for row in self.hides.rows()]
+        states = [row.action.state for row in rows]
         runs = [countdown.state for countdown in self.timers.all()]
         is_open = hours.is_open(now)
         return DayLine(

@@ -87,7 +87,7 @@ def test_any_taps_in_any_order(taps: list[tuple[Tap, float]]) -> None:
         else:
             assert before + 1 == bench.taps
         bench.clock.advance(hours=hours)
-        bench.desk.day_line()
+        bench.desk.day_line(bench.desk.hides.rows())
     entries = bench.repository.entries()
     assert fold(entries) == bench.desk.hides._ledger.state
     for row in bench.desk.hides.rows():

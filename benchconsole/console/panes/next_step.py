@@ -21,8 +21,12 @@ class NextStep(Static):
     def show(self, action: Action | None, now: datetime, zone: tzinfo) -> None:
         """Draw it; nothing for no hide."""
         self.display = action is not None and action.kind != "none"
-        if action is not None and self.display:
-            self.update(next_step_content(action, now, zone))
+        if action is None or not self.display:
+            return
+        content = next_step_content(action, now, zone)
+        # A second without news must not lay the pane out anew.
+        if content != self.content:
+            self.update(content)
 
 
 def next_step_content(action: Action, now: datetime, zone: tzinfo) -> Content:

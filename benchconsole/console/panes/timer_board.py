@@ -106,7 +106,9 @@ class TimerBoard(Vertical):
     def show(self, countdowns: tuple[Countdown, ...]) -> None:
         """Draw the countdowns of the desk."""
         first = next((c for c in countdowns if c.state in ("ringing", "running")), None)
-        self.query_one("#timer-name", Static).update(_title(first))
+        name, title = self.query_one("#timer-name", Static), _title(first)
+        if title != name.content:
+            name.update(title)
         figure = self.query_one(BigFigure)
         figure.show("" if first is None else _figure(first))
         figure.display = first is not None

@@ -23,7 +23,6 @@ from benchconsole.console.widgets.cells import plain
 
 if TYPE_CHECKING:
     from benchconsole.desk.views import HideRow
-    from benchconsole.schedule import Action
 
 FIRST_STEPS = """\
 No hides yet. How it goes:
@@ -92,6 +91,7 @@ class BenchScreen(ActScreen[None]):
         super().__init__()
         self._filled = False
         self._rows: tuple[HideRow, ...] = ()
+        self._possible: tuple[tuple[str, str], bool] | None = None
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""
@@ -124,18 +124,24 @@ class BenchScreen(ActScreen[None]):
             self.mix.open(desk)
         rows = self._rows = desk.hides.rows()
         now = desk.now()
-        self.day_line.show(desk.day_line(), desk.shop.name)
+        self.day_line.show(desk.day_line(rows), desk.shop.name)
         self.hides.show(rows, now)
         self.hides.display = bool(rows)
-        chosen = next((row.action for row in rows if row.hide.id == self.hides.chosen), None)
-        self.next_step.show(chosen, now, desk.zone)
+        row = self.chosen_row
+        self.next_step.show(row.action if row else None, now, desk.zone)
         self.first_steps.display = not rows
         self.timers.show(desk.timers.all())
-        self.refresh_bindings()
+        possible = (row.hide.id, row.action.kind) if row else ("", ""), bool(self.timers.chosen)
+        if possible != self._possible:
+            # The footer is made anew by this, which a second without news does not deserve.
+            self._possible = possible
+            self.refresh_bindings()
 
-    def seen_action(self, hide: str) -> Action | None:
-        """The next action of a hide as it stands on the screen."""
-        return next((row.action for row in self._rows if row.hide.id == hide), None)
+    @property
+    def chosen_row(self) -> HideRow | None:
+        """The chosen hide with its next action, as they stand on the screen."""
+        chosen = self.hides.chosen
+        return next((row for row in self._rows if row.hide.id == chosen), None)
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Answer a tap on the line above the keys, where it covers nothing."""

@@ -10,7 +10,6 @@ from benchconsole.errors import NotPossibleNow
 
 if TYPE_CHECKING:
     from benchconsole.console.screens.bench import BenchScreen
-    from benchconsole.desk.views import HideRow
 
 
 class BenchAct(Act["BenchScreen"]):
@@ -29,16 +28,8 @@ class HideAct(BenchAct):
 
     def possible(self, screen: BenchScreen) -> bool:
         """When a hide is chosen whose next action fits."""
-        row = chosen_row(screen)
+        row = screen.chosen_row
         return row is not None and (not self.kinds or row.action.kind in self.kinds)
-
-
-def chosen_row(screen: BenchScreen) -> HideRow | None:
-    """The chosen hide with its action, None if there is none."""
-    if not screen.bench.is_open or not screen.hides.chosen:
-        return None
-    rows: tuple[HideRow, ...] = screen.bench.desk.hides.rows()
-    return next((row for row in rows if row.hide.id == screen.hides.chosen), None)
 
 
 def said(screen: BenchScreen, sentence: str) -> None:
@@ -57,8 +48,9 @@ class Done(HideAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Record what the person saw asked for, and nothing that came up meanwhile."""
-        chosen = screen.hides.chosen
-        said(screen, screen.bench.desk.hides.done(chosen, seen=screen.seen_action(chosen)))
+        row = screen.chosen_row
+        if row is not None:
+            said(screen, screen.bench.desk.hides.done(row.hide.id, seen=row.action))
 
 
 class Pass(HideAct):
@@ -185,7 +177,7 @@ class MixForHide(HideAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Fill the mix pane."""
-        row = chosen_row(screen)
+        row = screen.chosen_row
         if row is None or not row.action.mix:
             raise NotPossibleNow(
                 "The next action of this hide needs no mix; press f to choose a formula."
