@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Iterable
-from typing import Any, ClassVar, Generic, TypeVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar, cast
 
 from textual.app import SystemCommand
 from textual.binding import Binding
 from textual.screen import Screen
 
 from benchconsole.errors import BenchError
+
+if TYPE_CHECKING:
+    from benchconsole.console.app import BenchApp
 
 S = TypeVar("S", bound="ActScreen[Any]")
 R = TypeVar("R")
@@ -108,6 +111,6 @@ class ActScreen(Screen[R]):
         )
 
     @property
-    def bench(self) -> Any:
-        """The app, which holds the desk."""
-        return cast(Any, self.app)
+    def console(self) -> BenchApp:
+        """The program, which holds the desk."""
+        return cast("BenchApp", self.app)

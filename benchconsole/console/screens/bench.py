@@ -116,9 +116,9 @@ class BenchScreen(ActScreen[None]):
 
     def look_again(self) -> None:
         """Draw the desk's present state."""
-        if not self.bench.is_open:
+        if not self.console.is_open:
             return
-        desk = self.bench.desk
+        desk = self.console.desk
         if not self._filled:
             self._filled = True
             self.mix.open(desk)
@@ -150,7 +150,7 @@ class BenchScreen(ActScreen[None]):
 
     def settings_changed(self) -> None:
         """Measures or scale may differ: the mix is worked out anew."""
-        self.mix.open(self.bench.desk)
+        self.mix.open(self.console.desk)
         self.look_again()
 
     @property

@@ -17,7 +17,7 @@ class BenchAct(Act["BenchScreen"]):
 
     def possible(self, screen: BenchScreen) -> bool:
         """As soon as the shop is open."""
-        return bool(screen.bench.is_open)
+        return bool(screen.console.is_open)
 
 
 class HideAct(BenchAct):
@@ -50,7 +50,7 @@ class Done(HideAct):
         """Record what the person saw asked for, and nothing that came up meanwhile."""
         row = screen.chosen_row
         if row is not None:
-            said(screen, screen.bench.desk.hides.done(row.hide.id, seen=row.action))
+            said(screen, screen.console.desk.hides.done(row.hide.id, seen=row.action))
 
 
 class Pass(HideAct):
@@ -63,7 +63,7 @@ class Pass(HideAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Record the look and what follows from it."""
-        said(screen, screen.bench.desk.hides.passed(screen.hides.chosen))
+        said(screen, screen.console.desk.hides.passed(screen.hides.chosen))
 
 
 class NotYet(HideAct):
@@ -76,7 +76,7 @@ class NotYet(HideAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Record the look."""
-        said(screen, screen.bench.desk.hides.not_yet(screen.hides.chosen))
+        said(screen, screen.console.desk.hides.not_yet(screen.hides.chosen))
 
 
 class Attend(HideAct):
@@ -88,7 +88,7 @@ class Attend(HideAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Record the attention."""
-        said(screen, screen.bench.desk.hides.attended(screen.hides.chosen))
+        said(screen, screen.console.desk.hides.attended(screen.hides.chosen))
 
 
 class Undo(BenchAct):
@@ -99,7 +99,7 @@ class Undo(BenchAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Take it back."""
-        desk = screen.bench.desk
+        desk = screen.console.desk
         if screen.timers_focused and screen.timers.chosen:
             said(screen, desk.timers.undo(screen.timers.chosen))
         elif screen.hides.chosen:
@@ -150,7 +150,7 @@ class TakeIn(BenchAct):
                 screen.hides.display = True
                 screen.hides.chosen = hide
                 screen.hides.focus()
-                screen.tell(f"{screen.bench.desk.hides.get(hide).name} is taken in.")
+                screen.tell(f"{screen.console.desk.hides.get(hide).name} is taken in.")
 
         screen.app.push_screen(TakeInScreen(), taken)
 
@@ -230,7 +230,7 @@ class WeighOut(BenchAct):
         """Take the sheet to the scale."""
         from benchconsole.console.screens.weigh_out import WeighOutScreen
 
-        desk = screen.bench.desk
+        desk = screen.console.desk
         left = desk.weigh_outs.unfinished()
         if left is None:
             sheet = screen.mix.sheet
@@ -278,7 +278,7 @@ class HearTimer(TimerAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Acknowledge the chosen timer if it rings, else the first that does."""
-        desk = screen.bench.desk
+        desk = screen.console.desk
         ringing = [c.id for c in desk.timers.all() if c.state == "ringing"]
         if not ringing:
             raise NotPossibleNow("Nothing rings.")
@@ -294,7 +294,7 @@ class PauseTimer(TimerAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Pause or go on."""
-        said(screen, screen.bench.desk.timers.pause_or_go_on(screen.timers.chosen))
+        said(screen, screen.console.desk.timers.pause_or_go_on(screen.timers.chosen))
 
 
 class ExtendTimer(TimerAct):
@@ -331,7 +331,7 @@ class CancelTimer(TimerAct):
 
     def run(self, screen: BenchScreen) -> None:
         """Cancel it."""
-        said(screen, screen.bench.desk.timers.cancel(screen.timers.chosen))
+        said(screen, screen.console.desk.timers.cancel(screen.timers.chosen))
 
 
 class SetUpShop(BenchAct):

@@ -48,7 +48,7 @@ class UndoOnCard(Act["CardScreen"]):
 
     def run(self, screen: CardScreen) -> None:
         """Take it back."""
-        screen.told(screen.bench.desk.hides.undo(screen.hide))
+        screen.told(screen.console.desk.hides.undo(screen.hide))
 
 
 class CardScreen(PageScreen):
@@ -66,7 +66,7 @@ class CardScreen(PageScreen):
         if sentence:
             self.tell(sentence)
         try:
-            self.bench.desk.hides.get(self.hide)
+            self.console.desk.hides.get(self.hide)
         except BenchError:
             self.dismiss(None)
         else:
@@ -75,7 +75,7 @@ class CardScreen(PageScreen):
     def write(self) -> None:
         """Ask for the card once, then write it."""
         try:
-            self._card = self.bench.desk.hides.card(self.hide)
+            self._card = self.console.desk.hides.card(self.hide)
         except NotKnown:
             # Its taking-in was just undone, and the page is closing.
             return
@@ -89,8 +89,8 @@ class CardScreen(PageScreen):
 
     def heading(self) -> str:
         """Name, lot, species, weight."""
-        hide, shop = self.card.hide, self.bench.desk.shop
-        animal = self.bench.desk.library.species.get(hide.species)
+        hide, shop = self.card.hide, self.console.desk.shop
+        animal = self.console.desk.library.species.get(hide.species)
         words = [hide.name, animal.name if animal else hide.species]
         if hide.count > 1:
             words.append(f"a lot of {hide.count}")
@@ -101,7 +101,7 @@ class CardScreen(PageScreen):
 
     def left(self) -> list[Written]:
         """The next action, then the route."""
-        desk = self.bench.desk
+        desk = self.console.desk
         return [
             Written("NEXT", "head"),
             *action_lines(self.card.action, desk.now(), desk.zone, desk.library),
@@ -127,13 +127,13 @@ class CardScreen(PageScreen):
         if not self.card.liquors:
             lines.append(Written("None was weighed out for this hide yet."))
         lines += [BLANK, Written("HISTORY, newest first", "head")]
-        zone, now = self.bench.desk.zone, self.bench.desk.now()
+        zone, now = self.console.desk.zone, self.console.desk.now()
         for at, words in reversed(self.card.history):
             lines.append(Written(f"{when(at, now, zone):<12}  {words}", hang=14))
         return lines
 
     def _liquor(self, liquor: Liquor) -> Iterator[Written]:
-        desk = self.bench.desk
+        desk = self.console.desk
         shop, measures = desk.shop, desk.shop.measures
         made = when(liquor.made_at, desk.now(), desk.zone)
         volume = format_volume(liquor.volume_l, measures=measures)
@@ -152,5 +152,5 @@ class CardScreen(PageScreen):
         yield Written(f"    {strong + '; ' if strong else ''}water at {water}", "soft", 4)
 
     def _substance(self, substance_id: str) -> str:
-        known = self.bench.desk.library.substances.get(substance_id)
+        known = self.console.desk.library.substances.get(substance_id)
         return str(known.name) if known else substance_id

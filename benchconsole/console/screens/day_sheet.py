@@ -25,13 +25,13 @@ class DaySheetScreen(PageScreen):
 
     def heading(self) -> str:
         """The day and the hour."""
-        desk = self.bench.desk
+        desk = self.console.desk
         local = desk.local(desk.now())
         return f"Day sheet  ·  {local:%A %d %B %Y, %H:%M}  ·  {desk.shop.name}"
 
     def left(self) -> Sequence[Written]:
         """The actions, under their days."""
-        desk = self.bench.desk
+        desk = self.console.desk
         actions = desk.hides.day_sheet()
         if not actions:
             return [Written(EMPTY)]

@@ -86,7 +86,7 @@ class HelpScreen(PageScreen):
         ]
 
     def _shop_is_empty(self) -> bool:
-        return bool(self.bench.is_open) and not self.bench.desk.hides.rows()
+        return bool(self.console.is_open) and not self.console.desk.hides.rows()
 
 
 def _act(act: type[Act[Any]], width: int) -> Written:

@@ -35,7 +35,7 @@ class NoteScreen(FormScreen[str]):
 
     def heading(self) -> str:
         """Whose card it is written on."""
-        return f"A note about {self.bench.desk.hides.get(self._hide).name}"
+        return f"A note about {self.console.desk.hides.get(self._hide).name}"
 
     def entries(self) -> Iterable[Widget]:
         """Room for a few lines."""
@@ -47,4 +47,4 @@ class NoteScreen(FormScreen[str]):
 
     def hand_in(self) -> str:
         """Write it down; the sentence to show."""
-        return str(self.bench.desk.hides.note(self._hide, self.text("note")))
+        return str(self.console.desk.hides.note(self._hide, self.text("note")))

@@ -95,9 +95,9 @@ class PageScreen(ActScreen[None]):
             self.write()
 
     def _moment(self) -> tuple[object, ...]:
-        if not self.bench.is_open:
+        if not self.console.is_open:
             return ()
-        desk = self.bench.desk
+        desk = self.console.desk
         return (desk.version, desk.now().replace(second=0, microsecond=0))
 
     def write(self) -> None:

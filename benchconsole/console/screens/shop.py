@@ -46,7 +46,7 @@ class TakeBackShop(Act["ShopScreen"]):
 
     def run(self, screen: ShopScreen) -> None:
         """Let the desk take it back, and leave."""
-        screen.bench.desk.settings.undo()
+        screen.console.desk.settings.undo()
         screen.dismiss("The last change of the settings is taken back")
 
 
@@ -62,7 +62,7 @@ class ShopScreen(FormScreen[str]):
 
     def entries(self) -> Iterable[Widget]:
         """Every setting; what is not touched stays exactly as it is."""
-        now = self.bench.desk.settings.texts()
+        now = self.console.desk.settings.texts()
         yield Field("name", "Name", Line(now["name"]))
         yield Field("measures", "Measures", Choice(MEASURES, now["measures"]))
         with Horizontal(classes="row"):
@@ -88,5 +88,5 @@ class ShopScreen(FormScreen[str]):
     def hand_in(self) -> str:
         """Keep them all."""
         fields = {field.field: field.value for field in self.query(Field)}
-        self.bench.desk.settings.set(fields)
+        self.console.desk.settings.set(fields)
         return "The shop's settings are kept"

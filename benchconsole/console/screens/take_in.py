@@ -43,7 +43,7 @@ class TakeInScreen(FormScreen[str]):
 
     def entries(self) -> Iterable[Widget]:
         """Name and count, then what it is, how it goes and how it came."""
-        desk = self.bench.desk
+        desk = self.console.desk
         animals = sorted(desk.library.species.values(), key=lambda kind: kind.name.casefold())
         with Horizontal(classes="row"):
             yield Field("name", "Name, such as brown goat", Line(), id="name")
@@ -60,11 +60,11 @@ class TakeInScreen(FormScreen[str]):
             yield Field("came in", "It came", Choice(), id="came")
 
     def _weight(self) -> str:
-        return WEIGHTS[self.bench.desk.shop.measures]
+        return WEIGHTS[self.console.desk.shop.measures]
 
     def _routes(self, species: str) -> list[tuple[str, str]]:
         """The routes, those that fit the species first; the others say that they are others."""
-        routes = list(self.bench.desk.library.routes.values())
+        routes = list(self.console.desk.library.routes.values())
         fit = [(way.id, way.name) for way in routes if species in way.species]
         others = [(way.id, way.name) for way in routes if species not in way.species]
         if not species:
@@ -77,7 +77,7 @@ class TakeInScreen(FormScreen[str]):
         route, came = self.field("route").entry, self.field("came in").entry
         assert isinstance(route, Choice)
         assert isinstance(came, Choice)
-        library = self.bench.desk.library
+        library = self.console.desk.library
         if event.choice is self.field("species").entry:
             species = self.text("species")
             kept = route.value
@@ -93,7 +93,7 @@ class TakeInScreen(FormScreen[str]):
         """What the chosen route makes, and where on it this hide begins."""
         if not self.is_mounted:
             return ""
-        way = self.bench.desk.library.routes.get(self.text("route"))
+        way = self.console.desk.library.routes.get(self.text("route"))
         if way is None:
             return "Enter goes on; in a list the arrows or a first letter choose."
         species = self.text("species")
@@ -109,7 +109,7 @@ class TakeInScreen(FormScreen[str]):
         for field, example in (("species", "goat"), ("route", ""), ("came in", "salted")):
             if self.text("name").strip() and not self.text(field):
                 raise BadInput(field, "nothing is chosen yet", example)
-        hide = self.bench.desk.hides.take_in(
+        hide = self.console.desk.hides.take_in(
             name=self.text("name"),
             species=self.text("species"),
             route=self.text("route"),

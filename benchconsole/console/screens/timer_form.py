@@ -58,7 +58,7 @@ class TimerFormScreen(FormScreen[str]):
         return "Add" if self._extend else "Rename" if self._rename else KeepTimer.label
 
     def _called(self, timer_id: str) -> str:
-        for countdown in self.bench.desk.timers.all():
+        for countdown in self.console.desk.timers.all():
             if countdown.id == timer_id:
                 return str(countdown.name)
         raise NotKnown("timer", timer_id)
@@ -85,7 +85,7 @@ class TimerFormScreen(FormScreen[str]):
 
     def hand_in(self) -> str:
         """Set, extend or rename; the sentence to show."""
-        timers = self.bench.desk.timers
+        timers = self.console.desk.timers
         if self._extend:
             return str(timers.extend(self._extend, self.text("time")))
         if self._rename:

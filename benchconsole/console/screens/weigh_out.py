@@ -79,7 +79,7 @@ class WeighOutScreen(ActScreen[str | None]):
 
     def look_again(self) -> None:
         """Draw again if anything has changed in the shop."""
-        if self._view is not None and self._version != self.bench.desk.version:
+        if self._view is not None and self._version != self.console.desk.version:
             self._look()
             self._draw()
 
@@ -120,7 +120,7 @@ class WeighOutScreen(ActScreen[str | None]):
     @property
     def words(self) -> BatchWords:
         """The words of this plan in the shop's measures."""
-        return BatchWords(self.view.weigh_out.plan, self.bench.desk.shop.measures)
+        return BatchWords(self.view.weigh_out.plan, self.console.desk.shop.measures)
 
     @property
     def stands(self) -> Standing:
@@ -154,7 +154,7 @@ class WeighOutScreen(ActScreen[str | None]):
         self._draw()
 
     def _enter_reading(self) -> None:
-        out = self.bench.desk.weigh_outs
+        out = self.console.desk.weigh_outs
         typed = as_reading(self.reading.typed, self.view.weigh_out.plan.scale)
         if self.asks_zero and not typed:
             self.asks_zero = False
@@ -178,12 +178,12 @@ class WeighOutScreen(ActScreen[str | None]):
 
     def give_up(self) -> None:
         """End the weigh-out with nothing made."""
-        self.bench.desk.weigh_outs.give_up(self._weigh_out)
+        self.console.desk.weigh_outs.give_up(self._weigh_out)
         self.dismiss(None)
 
     def finish(self) -> None:
         """Record what was made, and show it."""
-        self._liquor = self.bench.desk.weigh_outs.finish(self._weigh_out)
+        self._liquor = self.console.desk.weigh_outs.finish(self._weigh_out)
         self.put_in_front("record")
 
     def go_back(self) -> None:
@@ -207,7 +207,7 @@ class WeighOutScreen(ActScreen[str | None]):
     # --- drawing -------------------------------------------------------------------------------
 
     def _look(self) -> WeighOutView:
-        desk = self.bench.desk
+        desk = self.console.desk
         view: WeighOutView = desk.weigh_outs.view(self._weigh_out)
         self._view = view
         self._version = desk.version
@@ -230,7 +230,7 @@ class WeighOutScreen(ActScreen[str | None]):
         if stands.at_the_scale:
             self.scale.show(self.words, self.view, asks_zero=self.asks_zero, said=said, width=width)
         else:
-            names = {s.id: s.name for s in self.bench.desk.library.substances.values()}
+            names = {s.id: s.name for s in self.console.desk.library.substances.values()}
             text = pages.page_text(page, self.words, self.view, self._liquor, names, width)
             write(self, "#words", text)
         write(self, "#said", Content(said))

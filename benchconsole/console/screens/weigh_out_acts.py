@@ -50,7 +50,7 @@ class CarryOnAsItIs(ScaleAct):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.tap(screen.bench.desk.weigh_outs.carry_on)
+        screen.tap(screen.console.desk.weigh_outs.carry_on)
 
 
 class RebalanceBatch(ScaleAct):
@@ -65,7 +65,7 @@ class RebalanceBatch(ScaleAct):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.tap(screen.bench.desk.weigh_outs.rebalance)
+        screen.tap(screen.console.desk.weigh_outs.rebalance)
 
 
 class StartBowlAgain(ScaleAct):
@@ -81,7 +81,7 @@ class StartBowlAgain(ScaleAct):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.tap(screen.bench.desk.weigh_outs.bowl_again)
+        screen.tap(screen.console.desk.weigh_outs.bowl_again)
 
 
 class SetLeftoverZero(ScaleAct):
@@ -105,7 +105,7 @@ class ChangeBowlMode(ScaleAct):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.tap(screen.bench.desk.weigh_outs.change_mode)
+        screen.tap(screen.console.desk.weigh_outs.change_mode)
 
 
 class UndoTap(Act["WeighOutScreen"]):
@@ -120,7 +120,7 @@ class UndoTap(Act["WeighOutScreen"]):
 
     def run(self, screen: WeighOutScreen) -> None:
         """Do it."""
-        screen.tap(screen.bench.desk.weigh_outs.undo)
+        screen.tap(screen.console.desk.weigh_outs.undo)
 
 
 class ShowCautions(Act["WeighOutScreen"]):
