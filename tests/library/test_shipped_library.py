@@ -3,6 +3,7 @@
 import time
 import tomllib
 from collections.abc import Iterator
+from datetime import timedelta
 from importlib.resources import files
 from typing import Any, get_args
 
@@ -141,6 +142,45 @@ def test_no_hide_can_lie_without_a_limit(route: Route) -> None:
         after = route.after(before.id)
         assert after is not None
         assert before.hold or after.soon is not None, after.id
+
+
+@pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.id)
+def test_no_attention_keeps_anybody_up_all_night(route: Route) -> None:
+    """What is asked for to the end of a hold of a day or more may wait from 18:00 to 08:00."""
+    night = timedelta(hours=14)
+    for stage in route.stages:
+        longest = max((hold.max for hold in stage.hold), default=timedelta(0))
+        if longest >= timedelta(hours=24):
+            for attention in stage.attend:
+                assert attention.until is not None or attention.at_most >= night, stage.id
+
+
+def test_what_gives_off_poison_with_bleach_says_so() -> None:
+    """Acids, the alums (acid too) and ammonia: the caution comes with the substance."""
+    for name in ("citric-acid", "vinegar", "potassium-alum", "ammonium-alum", "household-ammonia"):
+        assert any("bleach" in caution for caution in LIBRARY.substance(name).cautions), name
+
+
+def test_a_caution_of_a_formula_fits_its_stand_ins_too() -> None:
+    """A sheet with bicarbonate does not warn of borax: what one substance does it says itself."""
+    for formula in FORMULAS:
+        swapped = {
+            LIBRARY.substance(ingredient.substance).name
+            for part in formula.parts
+            for ingredient in part.ingredients
+            if ingredient.instead
+        }
+        for words in (*formula.cautions, *(part.do for part in formula.parts)):
+            assert not any(name in words.lower() for name in swapped), words
+
+
+@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.id)
+def test_a_part_that_wants_warm_water_says_how_warm(formula: Formula) -> None:
+    """A person at the kettle reads the figure in the sentence, in both scales."""
+    for part in formula.parts:
+        if part.celsius is not None:
+            told = f"{part.celsius:.0f} °C ({part.celsius * 1.8 + 32:.0f} °F)"
+            assert told in part.do, part.id
 
 
 @pytest.mark.parametrize("name", sorted(TEXTS))

@@ -76,13 +76,16 @@ def test_alum_salt_bath() -> None:
 
 
 def test_either_alum_at_equal_weight() -> None:
-    """Guide L-103 and Raising Small Animals print either alum, equal weight [read]."""
-    for formula_id, printed, other in (
-        ("alum-salt-bath", "ammonium-alum", "potassium-alum"),
-        ("alum-salt-soda-bath", "potassium-alum", "ammonium-alum"),
+    """Guide L-103 and Raising Small Animals print either alum, equal weight [read], for the bath
+
+    with soda; for the bath without, which names ammonium alum only, it is common practice.
+    """
+    for formula_id, printed, other, mark in (
+        ("alum-salt-bath", "ammonium-alum", "potassium-alum", "practice"),
+        ("alum-salt-soda-bath", "potassium-alum", "ammonium-alum", "read"),
     ):
         (stand_in,) = additions(LIBRARY.formula(formula_id))[printed].instead
-        assert (other, 1.0) == (stand_in.substance, stand_in.ratio)
+        assert (other, 1.0, mark) == (stand_in.substance, stand_in.ratio, stand_in.mark)
 
 
 def test_equal_aluminium_of_the_two_alums() -> None:
@@ -159,6 +162,21 @@ def test_oil_ammonia_dressing() -> None:
     assert timedelta(minutes=60) == formula.coats.wait_max
 
 
+@pytest.mark.parametrize(
+    ("species", "area_m2"),
+    [("rabbit", 0.13), ("fox", 0.30), ("sheep", 0.90), ("calf", 1.05)],
+)
+def test_dressing_goes_by_area(species: str, area_m2: float) -> None:
+    """0.24 to 0.36 L for each square metre, computed from the 8 oz for a deer hide of 0.65 to
+
+    1 m2 in the magazine article; areas from memory.
+    """
+    formula = LIBRARY.formula("oil-ammonia-dressing")
+    (serving,) = [each for each in formula.servings if species in each.species]
+    assert 0.24 <= 0.237 * serving.times / serving.hides / area_m2 <= 0.36
+    assert "memory" == serving.mark
+
+
 def test_salt_cure() -> None:
     """The Principles of Leather Manufacture (1903), ch. VI, and Animal Proteins (1921) [read]:
 
@@ -185,6 +203,21 @@ def test_salt_cure_just_saturates_the_water_of_the_hide() -> None:
         needed = water * at_20.high / 100
         assert 0.22 <= needed < 0.235
         assert needed < share
+
+
+def test_salt_soak() -> None:
+    """Rabbit-skin leaflet [read]: 50 g/L at 18 °C; a hobby journal (2002) [read]: 40 to 50 g/L."""
+    formula = LIBRARY.formula("soak-dried")
+    assert pytest.approx(50) == grams_per_litre("soak-dried")["salt"]
+    assert formula.celsius_high == 18.0
+
+
+def test_the_salt_soak_floats_a_dried_skin_as_the_plain_one_floats_a_green_one() -> None:
+    """Veterinary course pages on hides [read]: 100 lb green dry to 48 lb, so the float doubles."""
+    dry, green = (LIBRARY.formula(name).liquor_per_hide for name in ("soak-dried", "soak-salted"))
+    assert dry is not None
+    assert green is not None
+    assert pytest.approx(dry.value * 0.48, rel=0.05) == green.value
 
 
 def test_lime_bath() -> None:
@@ -228,3 +261,21 @@ def test_a_salted_hide_keeps_a_year() -> None:
     """The Principles of Leather Manufacture (1903), ch. VI [read]: deteriorates after 12 months."""
     stage = LIBRARY.route("hair-on-alum-pelt").stage("second-salting")
     assert timedelta(days=365) == stage.keeps
+
+
+@pytest.mark.parametrize("route", ["hair-on-alum-pelt", "small-fur-skin"])
+def test_dressing_is_covered_no_longer_than_a_day(route: str) -> None:
+    """Common practice, no source: covered longer than about a day it sours and moulds."""
+    hold = LIBRARY.route(route).stage("oil").hold_for("rabbit")
+    assert hold is not None
+    assert timedelta(hours=24) == hold.max
+
+
+def test_a_dried_hide_soaks_longer_than_a_salted_one() -> None:
+    """Common practice, no source: 12 to 24 h for a dried hide, 2 h for a salted one."""
+    stage = LIBRARY.route("hair-on-alum-pelt").stage("soak")
+    salted, dried = (stage.hold_for("deer", came) for came in ("salted", "dried"))
+    assert salted is not None
+    assert dried is not None
+    assert timedelta(hours=2) == salted.target
+    assert timedelta(hours=12) <= dried.target <= timedelta(hours=24)
