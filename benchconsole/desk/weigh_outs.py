@@ -33,6 +33,7 @@ from benchconsole.model.weighing import (
     WeighOut,
 )
 from benchconsole.quantities import read_mass, read_volume
+from benchconsole.schedule import Hours, next_action
 
 
 class WeighOuts:
@@ -59,16 +60,30 @@ class WeighOuts:
         )
 
     def begin(self, sheet: Worksheet, hides: Sequence[str] = ()) -> WeighOutView:
-        """Take a worksheet to the scale."""
+        """Take a worksheet to the scale, for these hides and the stage they all begin with it."""
         ledger = self._ledger
         self._refuse_second()
         for hide in hides:
             if hide not in ledger.state.hides:
                 raise NotKnown("hide", hide, tuple(ledger.state.hides))
         name = next_id("w", self._used())
-        plan = plan_for(sheet, ledger.shop, hides=hides)
+        stage = self._stage_begun_with(sheet.formula.id, hides)
+        plan = plan_for(sheet, ledger.shop, hides=hides, stage=stage)
         ledger.record([WeighOutBegun(weigh_out=name, plan=plan)])
         return self.view(name)
+
+    def _stage_begun_with(self, formula: str, hides: Sequence[str]) -> str:
+        """The stage that all these hides begin next with this formula; empty if there is none."""
+        ledger = self._ledger
+        hours = Hours.of(ledger.shop, ledger.zone)
+        stages = set()
+        for hide in (ledger.state.hides[each] for each in hides):
+            route = ledger.library.routes.get(hide.route)
+            if route is None:
+                return ""
+            action = next_action(hide, route, hours=hours, now=ledger.now())
+            stages.add(action.stage if (action.kind, action.mix) == ("begin", formula) else "")
+        return stages.pop() if len(stages) == 1 else ""
 
     def _refuse_second(self) -> None:
         if self.unfinished() is not None:

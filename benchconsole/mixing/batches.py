@@ -15,8 +15,8 @@ from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Liquor, MadeLine, Plan, PlannedLine, PlannedPart
 
 
-def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan:
-    """The worksheet frozen for the scale.
+def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), stage: str = "") -> Plan:
+    """The worksheet frozen for the scale; ``stage`` is what the hides are to begin with it.
 
     A batch limited by what there is of one ingredient carries that stock, and one for a shop
     that named its largest tub carries its room, so that a rebalance never asks for more than
@@ -46,6 +46,7 @@ def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = ()) -> Plan
         limit_g=_room_g(sheet, shop),
         stock_g=stock,
         hides=tuple(hides),
+        stage=stage,
         cautions=sheet.cautions,
     )
 
@@ -101,6 +102,7 @@ def liquor_from(
         water_celsius=plan.water_celsius,
         made_at=made_at,
         hides=plan.hides,
+        stage=plan.stage,
     )
 
 

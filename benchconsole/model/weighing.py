@@ -40,7 +40,8 @@ class Plan(Record, frozen=True, kw_only=True):
     """A worksheet frozen for the scale, so that it can be resumed whatever else changes.
 
     ``tolerance`` is a share (0.02 is 2 %); ``limit_g`` the most all lines together may weigh
-    after a rebalance (None: no limit), by substance in ``stock_g`` likewise.
+    after a rebalance (None: no limit), by substance in ``stock_g`` likewise. ``stage`` is the
+    stage of the route that ``hides`` are to begin with it (empty: made for no stage yet).
     """
 
     formula: str
@@ -55,6 +56,7 @@ class Plan(Record, frozen=True, kw_only=True):
     limit_g: float | None = None
     stock_g: dict[str, float] = msgspec.field(default_factory=dict)
     hides: tuple[str, ...] = ()
+    stage: str = ""
     cautions: tuple[str, ...] = ()
 
 
@@ -121,7 +123,11 @@ class Strength(Record, frozen=True, kw_only=True):
 
 
 class Liquor(Record, frozen=True, kw_only=True):
-    """What was really made: the record that lets a good batch be repeated."""
+    """What was really made: the record that lets a good batch be repeated.
+
+    ``stage`` is the stage it was made to begin, of the route of its ``hides``: a formula that
+    two stages of a route use makes one liquor for each.
+    """
 
     id: str
     formula: str
@@ -134,6 +140,7 @@ class Liquor(Record, frozen=True, kw_only=True):
     water_celsius: float
     made_at: Instant
     hides: tuple[str, ...] = ()
+    stage: str = ""
 
 
 class WeighOut(Record, frozen=True, kw_only=True):

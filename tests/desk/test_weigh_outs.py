@@ -201,3 +201,39 @@ def test_a_bare_reading_is_in_the_unit_the_scale_shows(
     """The scale's display has a unit, so its readings need none; any other is still read."""
     scale = Scale(shows=shows)
     assert grams == pytest.approx(read_reading(text, scale, "reading"))
+
+
+def test_a_liquor_belongs_to_the_stage_its_hides_begin_with_it(bench: Bench) -> None:
+    """Both saltings take the same formula: the liquor is for the one that comes next."""
+    goats = [bench.take_in("Green goat", came="green"), bench.take_in("Other", came="green")]
+    for goat in goats:
+        bench.desk.hides.done(goat)
+        bench.desk.hides.passed(goat)
+    view = bench.desk.weigh_outs.begin(bench.desk.worksheet("salt-cure"), goats)
+    assert "first-salting" == view.weigh_out.plan.stage
+    liquor = bench.desk.weigh_outs.finish(worked_down(bench, view).weigh_out.id)
+    assert "first-salting" == bench.state.liquors[liquor.id].stage
+
+
+def test_a_liquor_of_no_one_stage_names_none(bench: Bench) -> None:
+    """No hide, hides at different stages, or a formula that comes later: the stage stays open."""
+    green, salted = bench.take_in("Green", came="green"), bench.take_in("Salted")
+    bench.desk.hides.done(green)
+    bench.desk.hides.passed(green)
+    weigh_outs = bench.desk.weigh_outs
+    for formula, hides in (
+        ("salt-cure", []),
+        ("salt-cure", [green, salted]),
+        ("alum-salt-bath", [salted]),
+    ):
+        view = weigh_outs.begin(bench.desk.worksheet(formula), hides)
+        assert "" == view.weigh_out.plan.stage
+        weigh_outs.give_up(view.weigh_out.id)
+
+
+def test_a_begun_stage_takes_no_new_liquor(bench: Bench) -> None:
+    """While a hide lies in its soak, another soak liquor is for no stage it still has to begin."""
+    goat = bench.take_in()
+    bench.desk.hides.done(goat)
+    view = bench.desk.weigh_outs.begin(bench.desk.worksheet("soak-salted"), [goat])
+    assert "" == view.weigh_out.plan.stage
