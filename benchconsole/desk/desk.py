@@ -60,6 +60,11 @@ class Desk:
         return self._ledger.version
 
     @property
+    def doubt(self) -> str:
+        """Why it is not known what the store holds, in a sentence; empty when it is known."""
+        return self._ledger.doubt
+
+    @property
     def zone(self) -> tzinfo:
         """The zone of the shop's wall clock."""
         return self._ledger.zone

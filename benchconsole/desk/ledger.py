@@ -20,6 +20,8 @@ class Ledger:
     """What every part of the desk works on: clock, library, history, state.
 
     ``version`` grows with every change, so that a screen can see whether to look again.
+    ``doubt`` says why it is not known what the disk holds (empty: it is known). State and
+    history are then the last that were known, and no tap is taken until the disk can be read.
     """
 
     def __init__(self, repository: Repository, clock: Clock, library: Library) -> None:
@@ -27,7 +29,9 @@ class Ledger:
         self.clock = clock
         self.library = library
         self.version = 0
-        self._state = fold(repository.entries())
+        self.doubt = ""
+        self._entries = repository.entries()
+        self._state = fold(self._entries)
 
     @property
     def state(self) -> ShopState:
@@ -47,19 +51,19 @@ class Ledger:
     @property
     def entries(self) -> tuple[Entry, ...]:
         """The whole history, undone taps included."""
-        return self._repository.entries()
+        return self._entries
 
     def now(self) -> datetime:
         """The present instant, aware, UTC."""
         return self.clock.now()
 
-    def record(self, events: Sequence[Event], *, at: datetime | None = None) -> ShopState:
+    def record(self, events: Sequence[Event]) -> ShopState:
         """Store the events of one tap, then move the state on; in that order, always.
 
-        ``at`` is when it happened, now if None. Raises ``StoreError`` when it could not be
-        kept; the state is then what the disk says it is.
+        Raises ``StoreError`` when it could not be kept; the state is then what the disk says
+        it is or, where the disk cannot be read either, the last that was known.
         """
-        for entry in self._append(events, at):
+        for entry in self._append(events):
             self._state = apply(self._state, entry)
         self.version += 1
         return self._state
@@ -67,35 +71,56 @@ class Ledger:
     def undo(self, subject: str) -> tuple[Event, ...]:
         """Take back the last standing tap about ``subject``; the events that no longer count.
 
-        What one tap did to several things is taken back for all of them. Raises
-        ``NotPossibleNow`` when there is none, or when one of the others has had a tap since.
+        Raises ``NotPossibleNow`` when there is none, and ``StoreError`` as :meth:`record`.
         """
-        entries = self.entries
-        tap = last_tap(entries, subject)
+        tap = last_tap(self._entries, subject)
         if tap is None:
             raise NotPossibleNow("There is nothing to take back.")
-        gone = tuple(entry.event for entry in entries if entry.tap == tap)
-        for other in {subject_of(event) for event in gone}:
-            if last_tap(entries, other) != tap:
-                name = other.partition("/")[2]
-                raise NotPossibleNow(
-                    f"That tap was about “{name}” too, which has moved on since: "
-                    "take that back first."
-                )
-        self._append([Undone(tap=tap)], None)
-        self._state = fold(self.entries)
+        gone = tuple(entry.event for entry in self._entries if entry.tap == tap)
+        self._append([Undone(tap=tap)])
+        self._state = fold(self._entries)
         self.version += 1
         return gone
 
-    def _append(self, events: Sequence[Event], at: datetime | None) -> tuple[Entry, ...]:
+    def _append(self, events: Sequence[Event]) -> tuple[Entry, ...]:
+        if self.doubt:
+            self._clear_up()
         now = self.now()
         try:
-            return self._repository.append(events, at=at or now, recorded=now)
+            new = self._repository.append(events, at=now, recorded=now)
         except StoreError:
             # The write may have come through before it failed: only the disk knows.
-            self._state = fold(self.entries)
-            self.version += 1
+            self._read_again()
             raise
+        self._entries += new
+        return new
+
+    def _read_again(self) -> bool:
+        """Go by the disk again, if it can be read; whether it held something else."""
+        self.version += 1
+        try:
+            entries = self._repository.entries()
+        except StoreError as fault:
+            self.doubt = str(fault)
+            return False
+        changed = entries != self._entries
+        self._entries, self._state, self.doubt = entries, fold(entries), ""
+        return changed
+
+    def _clear_up(self) -> None:
+        """Before a tap: find out what the disk holds, or refuse the tap in one sentence."""
+        changed = self._read_again()
+        if self.doubt:
+            raise StoreError(
+                "Nothing more is saved, for it is not known what the store holds: "
+                f"{self.doubt[:1].lower()}{self.doubt[1:]}"
+            )
+        if changed:
+            # The tap that seemed to fail had come through: this one was meant for the old picture.
+            raise NotPossibleNow(
+                "The store can be read again, and the tap that failed before is in it: "
+                "look how things stand, then tap."
+            )
 
     def history(self, subject: str) -> tuple[Entry, ...]:
         """The standing entries about a subject, oldest first."""

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import errno
+import os
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 
@@ -13,7 +16,8 @@ from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.library import Library
 from benchconsole.model.events import Entry, Event, NoteWritten, StageBegun, StageLeft
 from benchconsole.model.state import ShopState
-from benchconsole.store import MemoryRepository
+from benchconsole.store import MemoryRepository, TinyRepository
+from benchconsole.store.disk import Disk, Mark
 from tests.desk.small_bench import Bench
 
 Intent = Callable[[Desk], object]
@@ -181,19 +185,6 @@ def test_a_tap_about_several_hides_stands_or_falls_whole(bench: Bench, library: 
     assert [] == [e for e in ledger.history("hide/one") if isinstance(e.event, NoteWritten)]
 
 
-def test_a_round_is_kept_while_a_hide_of_it_has_moved_on(bench: Bench, library: Library) -> None:
-    """Taking it back would pull the ground from under a later tap."""
-    for name in ("one", "two", "three"):
-        bench.take_in(name)
-    ledger = ledger_of(bench, library)
-    ledger.record(ROUND)
-    ledger.record([NoteWritten(hide="three", text="later")])
-    with pytest.raises(NotPossibleNow, match="about “three” too, which has moved on"):
-        ledger.undo("hide/one")
-    ledger.undo("hide/three")
-    assert ROUND == ledger.undo("hide/one")
-
-
 def test_a_stage_that_is_over_at_once_is_one_tap(bench: Bench, library: Library) -> None:
     """Begun and left together, taken back together."""
     bench.take_in()
@@ -231,9 +222,15 @@ class Torn(MemoryRepository):
         if self.fails == "before":
             raise StoreError("The disk is full.")
         new = super().append(events, at=at, recorded=recorded)
-        if self.fails == "after":
+        if self.fails.startswith("after"):
             raise StoreError("The folder cannot be written.")
         return new
+
+    def entries(self) -> tuple[Entry, ...]:
+        """The history, unless it cannot be read just now; ``append`` itself needs no look."""
+        if self.fails.endswith("read") and super().entries():
+            raise StoreError("The store cannot be read.")
+        return super().entries()
 
 
 @pytest.mark.parametrize(("fails", "kept"), [("before", 1), ("after", 2)])
@@ -250,3 +247,119 @@ def test_after_a_failed_write_the_desk_goes_by_the_disk(
     repository.fails = ""
     assert kept == len(desk.timers.all())
     assert _state(Desk(repository, bench.clock, library)) == _state(desk)
+
+
+# --- a disk that cannot be read either ------------------------------------------------
+
+
+class SickDisk(Disk):
+    """A real disk that is full, and may then refuse to be read as well."""
+
+    full = False
+    unreadable = False
+
+    def write(self, descriptor: int, body: bytes) -> None:
+        """Nothing gets on a full disk."""
+        if self.full:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        super().write(descriptor, body)
+
+    def mark(self, path: Path) -> Mark | None:
+        """The first thing every reading asks."""
+        if self.unreadable:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+        return super().mark(path)
+
+    def sync_folder(self, folder: Path) -> None:
+        """The last step of a write; an unreadable disk fails here, with the tap in its place."""
+        super().sync_folder(folder)
+        if self.unreadable:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+
+@pytest.fixture
+def disk() -> SickDisk:
+    """A disk that is well until told otherwise."""
+    return SickDisk()
+
+
+@pytest.fixture
+def on_disk(
+    bench: Bench, library: Library, tmp_path: Path, disk: SickDisk
+) -> Iterator[tuple[Desk, Path]]:
+    """A desk with one timer over a real file, and the file."""
+    path = tmp_path / "shop.json"
+    with TinyRepository(path, writing=True, disk=disk) as repository:
+        desk = Desk(repository, bench.clock, library)
+        desk.timers.set("a", "1 h")
+        yield desk, path
+
+
+def test_a_full_disk_costs_the_one_tap(on_disk: tuple[Desk, Path], disk: SickDisk) -> None:
+    """It is refused in a sentence; once there is room again the next tap is kept."""
+    desk, path = on_disk
+    disk.full = True
+    for _ in range(2):
+        with pytest.raises(StoreError, match=r"^Nothing was saved.*the disk is full\.$"):
+            desk.timers.set("b", "1 h")
+    assert ["t1"] == [countdown.id for countdown in desk.timers.all()]
+    assert "" == desk.doubt
+    disk.full = False
+    desk.timers.set("b", "1 h")
+    assert 2 == path.read_text().count("timer-set")
+
+
+def test_a_full_disk_that_cannot_be_read_keeps_the_last_picture(
+    on_disk: tuple[Desk, Path], disk: SickDisk
+) -> None:
+    """What was known can still be looked at, and every tap is refused until the disk is back."""
+    desk, path = on_disk
+    before, version = _state(desk), desk.version
+    disk.unreadable = True
+    with pytest.raises(StoreError, match="cannot be read"):
+        desk.timers.set("b", "1 h")
+    assert "cannot be read" in desk.doubt
+    assert version < desk.version
+    refused = r"^Nothing more is saved, .*: the store .*\.$"
+    with pytest.raises(StoreError, match=refused):
+        desk.timers.set("c", "1 h")
+    with pytest.raises(StoreError, match=refused):
+        desk.timers.undo("t1")
+    assert before == _state(desk)
+    assert ["t1"] == [countdown.id for countdown in desk.timers.all()]
+    disk.unreadable = False
+    desk.timers.set("c", "1 h")
+    assert "" == desk.doubt
+    assert 2 == path.read_text().count("timer-set")
+
+
+def test_a_tap_that_came_through_after_all_is_not_written_twice(
+    bench: Bench, library: Library
+) -> None:
+    """Told that it failed, the person taps again; the desk first shows that it is there."""
+    repository = Torn()
+    desk = Desk(repository, bench.clock, library)
+    repository.fails = "after, and cannot be read"
+    with pytest.raises(StoreError):
+        desk.timers.set("a", "1 h")
+    assert () == desk.timers.all()
+    repository.fails = ""
+    with pytest.raises(NotPossibleNow, match="the tap that failed before is in it"):
+        desk.timers.set("a", "1 h")
+    assert ["a"] == [countdown.name for countdown in desk.timers.all()]
+    desk.timers.set("b", "1 h")
+    assert _state(Desk(repository, bench.clock, library)) == _state(desk)
+
+
+def test_a_store_replaced_from_outside_is_left_alone(on_disk: tuple[Desk, Path]) -> None:
+    """Another program's file is never written over; the desk goes on showing what it knew."""
+    desk, path = on_disk
+    foreign = path.read_bytes().replace(b'"a"', b'"z"')
+    path.unlink()
+    path.write_bytes(foreign)
+    before = _state(desk)
+    for start in ("Another program changed", "Nothing more is saved", "Nothing more is saved"):
+        with pytest.raises(StoreError, match=rf"^{start}.*close this console and open it again\.$"):
+            desk.timers.set("b", "1 h")
+    assert before == _state(desk)
+    assert foreign == path.read_bytes()
