@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
-from benchconsole.mixing.weighing import Bench, OverPour, Pour
+from benchconsole.mixing.weighing import Bench, OverPour, Pour, WeighedLine
 from benchconsole.model.record import Record
 from benchconsole.model.state import HideState
 from benchconsole.model.weighing import Liquor, WeighOut
@@ -39,13 +39,17 @@ class HideCard(Record, frozen=True, kw_only=True):
 
 
 class WeighOutView(Record, frozen=True, kw_only=True):
-    """A weigh-out at its present tap: one of ``pour`` and ``over``, or ``done``."""
+    """A weigh-out at its present tap: one of ``pour`` and ``over``, or ``done``.
+
+    ``lines`` are all lines of the plan as they stand, in its order.
+    """
 
     weigh_out: WeighOut
     bench: Bench
     pour: Pour | None
     over: OverPour | None
     done: bool
+    lines: tuple[WeighedLine, ...]
 
 
 class DayLine(Record, frozen=True, kw_only=True):

@@ -8,7 +8,15 @@ from benchconsole.desk.ledger import Ledger, next_id
 from benchconsole.desk.views import WeighOutView
 from benchconsole.errors import NotKnown, NotPossibleNow
 from benchconsole.mixing.batches import liquor_from, plan_for
-from benchconsole.mixing.weighing import Bench, is_done, next_pour, over_pour, replay, tapped
+from benchconsole.mixing.weighing import (
+    Bench,
+    is_done,
+    next_pour,
+    over_pour,
+    replay,
+    tapped,
+    weighed_lines,
+)
 from benchconsole.mixing.worksheet import Worksheet
 from benchconsole.model.events import (
     LiquorMade,
@@ -50,14 +58,7 @@ class WeighOuts:
     def view(self, weigh_out_id: str) -> WeighOutView:
         """A weigh-out at its present tap."""
         weigh_out = self._get(weigh_out_id)
-        bench = replay(weigh_out.plan, weigh_out.taps)
-        return WeighOutView(
-            weigh_out=weigh_out,
-            bench=bench,
-            pour=next_pour(bench),
-            over=over_pour(bench),
-            done=is_done(bench),
-        )
+        return _view(weigh_out, replay(weigh_out.plan, weigh_out.taps))
 
     def begin(self, sheet: Worksheet, hides: Sequence[str] = ()) -> WeighOutView:
         """Take a worksheet to the scale, for these hides and the stage they all begin with it."""
@@ -194,13 +195,18 @@ class WeighOuts:
         # A tap that does not fit raises here, before anything is stored.
         checked: Bench = tapped(view.bench, tap)
         self._ledger.record([WeighOutTapped(weigh_out=weigh_out_id, tap=tap)])
-        return WeighOutView(
-            weigh_out=self._get(weigh_out_id),
-            bench=checked,
-            pour=next_pour(checked),
-            over=over_pour(checked),
-            done=is_done(checked),
-        )
+        return _view(self._get(weigh_out_id), checked)
+
+
+def _view(weigh_out: WeighOut, bench: Bench) -> WeighOutView:
+    return WeighOutView(
+        weigh_out=weigh_out,
+        bench=bench,
+        pour=next_pour(bench),
+        over=over_pour(bench),
+        done=is_done(bench),
+        lines=weighed_lines(bench),
+    )
 
 
 _PLAIN_UNIT = {"g": "g", "kg": "kg", "oz": "oz", "lb oz": "oz"}

@@ -10,7 +10,7 @@ from __future__ import annotations
 import msgspec
 
 from benchconsole.model.record import Record
-from benchconsole.model.weighing import BowlMode, Plan
+from benchconsole.model.weighing import BowlMode, Plan, deviation
 
 
 class Bench(Record, frozen=True, kw_only=True):
@@ -84,6 +84,5 @@ def is_done(bench: Bench) -> bool:
 def deviations(bench: Bench) -> tuple[float, ...]:
     """By how much each line stands off its share of the batch (0.02 is 2 % too much)."""
     return tuple(
-        poured / needed_g(bench, line) - 1.0 if needed_g(bench, line) else 0.0
-        for line, poured in enumerate(bench.poured)
+        deviation(poured, needed_g(bench, line)) for line, poured in enumerate(bench.poured)
     )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
+from benchconsole.mixing.bowlfuls import bowlful_of
 from benchconsole.mixing.findings import WeighedPart
 from benchconsole.mixing.liquors import density_of
 from benchconsole.mixing.working import Working, plain
@@ -92,11 +92,12 @@ def part_sheet(
 
 def _standing(before_g: float, grams: float, scale: Scale) -> Standing:
     """The same emptying and lots that the weigh-out asks for."""
-    if before_g + grams <= scale.capacity_g:
-        return Standing(on_scale_g=before_g + grams)
-    lots = math.ceil(grams / scale.capacity_g)
-    word = f" in {lots} lots" if lots > 1 else " after emptying the bowl"
-    return Standing(on_scale_g=grams / lots, word=word)
+    bowl = bowlful_of(grams, load_g=before_g, room_g=scale.capacity_g)
+    if bowl.lots > 1:
+        return Standing(on_scale_g=bowl.aim_g, word=f" in {bowl.lots} lots")
+    if bowl.empty_first:
+        return Standing(on_scale_g=bowl.aim_g, word=" after emptying the bowl")
+    return Standing(on_scale_g=before_g + grams)
 
 
 def _line(

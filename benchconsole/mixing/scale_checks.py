@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from benchconsole.mixing.bowlfuls import lots_of
 from benchconsole.mixing.findings import Check, WeighedPart
 from benchconsole.mixing.working import Working
 from benchconsole.model.shop import Scale, Shop
@@ -34,7 +35,7 @@ def weighing_checks(
             continue
         substance = substances[ingredient.substance]
         checks.append(_step(weighed.part.id, substance, grams, tolerance, shop.scale))
-        if grams > shop.scale.capacity_g:
+        if lots_of(grams, shop.scale.capacity_g) > 1:
             checks.append(_capacity(weighed.part.id, substance, grams, shop))
     return checks
 
@@ -78,7 +79,7 @@ def _how_fine(name: str, off: float, share: float) -> str:
 
 def _capacity(part: str, substance: Substance, grams: float, shop: Shop) -> Check:
     scale = shop.scale
-    lots = math.ceil(grams / scale.capacity_g)
+    lots = lots_of(grams, scale.capacity_g)
     most = format_mass(scale.capacity_g, measures=shop.measures, step_g=scale.step_g)
     return Check(
         code="scale-capacity",

@@ -24,15 +24,17 @@ from benchconsole.mixing.benches import (
     needed_g,
     open_line,
 )
+from benchconsole.mixing.bowlfuls import SLACK_G
 from benchconsole.mixing.overpours import OverPour, Raise, over_pour
 from benchconsole.mixing.pouring import (
-    SLACK_G,
     Pour,
     emptied,
+    in_hand,
     next_pour,
     pour_of,
     ready_for,
 )
+from benchconsole.mixing.weighed_lines import LineState, WeighedLine, weighed_lines
 from benchconsole.model.shop import Scale
 from benchconsole.model.weighing import (
     Accept,
@@ -51,9 +53,11 @@ from benchconsole.quantities import format_reading
 
 __all__ = [
     "Bench",
+    "LineState",
     "OverPour",
     "Pour",
     "Raise",
+    "WeighedLine",
     "band_g",
     "bench_for",
     "deviations",
@@ -63,6 +67,7 @@ __all__ = [
     "over_pour",
     "replay",
     "tapped",
+    "weighed_lines",
 ]
 
 ZERO_LIMIT = 0.1
@@ -166,11 +171,11 @@ def _rebalanced(bench: Bench) -> Bench:
 
 
 def _bowl_again(bench: Bench) -> Bench:
+    thrown = in_hand(bench)
     line = bench.over if bench.over is not None else open_line(bench)
     if line is not None:
         bench = ready_for(bench, line)
-    thrown = _in_container(bench)
-    if not any(grams > 0.0 for grams in thrown.values()):
+    if not thrown:
         raise NotPossibleNow("The bowl is empty: there is nothing to start again.")
     poured, wasted = list(bench.poured), list(bench.wasted)
     for place, grams in thrown.items():
@@ -184,22 +189,6 @@ def _bowl_again(bench: Bench) -> Bench:
         settled=bench.settled - thrown.keys(),
         over=None,
     )
-
-
-def _in_container(bench: Bench) -> dict[int, float]:
-    """What starting again throws away, by line.
-
-    For a weighed line that is the bowl on the scale. A jug is poured straight into the
-    container of its part, so there it is everything that this part holds.
-    """
-    lines, at = bench.plan.lines, bench.at_line
-    if at is None or lines[at].by != "jug":
-        return dict(bench.bowl)
-    return {
-        place: bench.poured[place]
-        for place, planned in enumerate(lines)
-        if planned.part == lines[at].part
-    }
 
 
 def _zero_set(bench: Bench, offset_g: float) -> Bench:

@@ -104,6 +104,11 @@ Tap = Read | Accept | Jugged | CarryOn | Rebalance | BowlAgain | SetZero | SetMo
 """Everything a person can tell a weigh-out; undo is an event of the history instead."""
 
 
+def deviation(actual_g: float, target_g: float) -> float:
+    """The share by which an amount is off its target: 0.02 is 2 % too much, 0 for no target."""
+    return actual_g / target_g - 1.0 if target_g else 0.0
+
+
 class MadeLine(Record, frozen=True, kw_only=True):
     """What was asked for and what went in, in grams (``wasted_g``: thrown away)."""
 
@@ -113,6 +118,11 @@ class MadeLine(Record, frozen=True, kw_only=True):
     target_g: float
     actual_g: float
     wasted_g: float = 0.0
+
+    @property
+    def deviation(self) -> float:
+        """The share by which it is off what was asked for."""
+        return deviation(self.actual_g, self.target_g)
 
 
 class Strength(Record, frozen=True, kw_only=True):

@@ -16,7 +16,7 @@ from benchconsole.console.widgets.big_figure import BigFigure, big_picture
 from benchconsole.desk import Desk
 from benchconsole.library import Library, shipped_library, with_own_files
 from benchconsole.mixing.targets import Limit
-from benchconsole.model.events import WeighOutBegun
+from benchconsole.model.events import LiquorMade, WeighOutBegun
 from benchconsole.model.weighing import Liquor, WeighOut
 from benchconsole.store import MemoryRepository
 from tests.console.reading_the_screen import (
@@ -121,7 +121,7 @@ def figure(app: Stand) -> str:
 
 def liquor_of(bench: Bench) -> Liquor:
     """The liquor that the history holds after the end."""
-    made = [e.event for e in bench.repository.entries() if hasattr(e.event, "liquor")]
+    made = [e.event for e in bench.repository.entries() if isinstance(e.event, LiquorMade)]
     return made[-1].liquor
 
 
@@ -196,7 +196,30 @@ async def test_a_short_pour_says_what_is_missing_and_can_be_carried_on_with() ->
         type_ahead(pilot.app, "c")
         await sees(pilot, "THE BRINE IS WEIGHED OUT")
         type_ahead(pilot.app, "enter")
-        await sees(pilot, "✓ DONE salt 1100 g of 1134 g −3.0 %")
+        await sees(pilot, "✓ AS IS salt 1100 g of 1134 g −3.0 %")
+
+
+async def test_nothing_is_called_done_before_it_is_in() -> None:
+    """On a scale of 20 g steps 8 g of alum wait to be put in, and are told as too little for it."""
+    bench = Bench(settings={"scale step": "20 g"})
+    plan = bench.kept.plan
+    grams = {"water": 9000.0, "salt": 1134.0, "ammonium-alum": 8.0}
+    small = msgspec.structs.replace(
+        plan,
+        lines=tuple(
+            msgspec.structs.replace(line, grams=grams[line.substance]) for line in plan.lines
+        ),
+    )
+    now = bench.desk.now()
+    bench.repository.append([WeighOutBegun(weigh_out="w9", plan=small)], at=now, recorded=now)
+    bench.desk, bench.begun = bench.another_desk(), "w9"
+    async with bench.at(*TO_SALT) as (app, pilot):
+        await sees(pilot, "▶ NOW salt", "○ TO DO ammonium alum 8 g")
+        type_ahead(app, *["enter"] * 3)
+        await sees(pilot, "add AMMONIUM ALUM, too little for this scale", "steps of 20 g")
+        assert "8 g" == figure(app)
+        type_ahead(app, "enter")
+        await sees(pilot, "EVERYTHING IS IN", "✓ DONE ammonium alum 8 g exact")
 
 
 async def test_a_comma_and_a_point_of_any_keypad_begin_or_part_a_reading() -> None:

@@ -118,6 +118,8 @@ def reading_words(words: BatchWords, view: WeighOutView, asks_zero: bool) -> tup
     if view.pour.planned.by == "jug":
         example = words.amount(view.pour.planned, view.pour.aim_g)
         return "Poured:", f"↵ that much, or type what went in: {example}"
+    if view.pour.too_fine:
+        return "Reading:", "↵ it is in, or type what the scale shows"
     how = " (2 8.05 is 2 lb 8.05 oz)" if view.weigh_out.plan.scale.shows == "lb oz" else ""
     return "Reading:", f"↵ exactly that, or type what it shows{how}"
 
@@ -190,7 +192,7 @@ def _made(
     """The record in (what, how much) rows."""
     rows = []
     for planned, made in zip(words.plan.lines, liquor.lines, strict=True):
-        off = share(made.actual_g / made.target_g - 1.0) if made.target_g else ""
+        off = share(made.deviation) if made.target_g else ""
         thrown = words.amount(planned, made.wasted_g)
         waste = f", {thrown} thrown away" if made.wasted_g else ""
         got, asked = (words.amount(planned, g) for g in (made.actual_g, made.target_g))

@@ -72,7 +72,7 @@ class ScalePane(Vertical):
         write(self, "#lines", pages.line_list(words.lines(view), width))
 
     def _show_pour(self, words: BatchWords, view: WeighOutView, pour: Pour, said: str) -> None:
-        told = words.pour(view.bench, pour)
+        told = words.pour(view, pour)
         write(self, "#sentence", Content(told.sentence))
         self.figure.show(told.figure)
         write(self, "#band", Content(said or told.band))
@@ -81,7 +81,7 @@ class ScalePane(Vertical):
         self.lines_box.scroll_to(y=max(pour.line - 1, 0), animate=False)
 
     def _show_over(self, words: BatchWords, view: WeighOutView, over: OverPour) -> None:
-        told = words.over(view.bench, over)
+        told = words.over(view, over)
         write(self, "#sentence", Content(told.headline))
         self.figure.show(told.figure)
         write(self, "#carry-on-means", Content(told.carry_on))

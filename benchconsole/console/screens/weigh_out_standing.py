@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from benchconsole.console.screens.weigh_out_words import in_hand, part_of
+from benchconsole.console.screens.weigh_out_words import part_of
 
 if TYPE_CHECKING:
     from benchconsole.desk.views import WeighOutView
@@ -79,8 +79,9 @@ class Standing:
     @property
     def has_something_in(self) -> bool:
         """Whether there is anything to throw away and begin again."""
-        at = self.view and (self.view.pour or self.view.over)
-        return bool(self.view and at and in_hand(self.view.bench, at.line))
+        if self.view is None or self.view.done:
+            return False
+        return any(line.in_hand_g > 0 for line in self.view.lines)
 
     @property
     def can_undo(self) -> bool:

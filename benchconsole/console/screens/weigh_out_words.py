@@ -13,29 +13,25 @@ from rich.cells import cell_len
 
 from benchconsole.console.widgets.cells import fitted, plain
 from benchconsole.desk.views import WeighOutView
-from benchconsole.mixing.weighing import (
-    Bench,
-    OverPour,
-    Pour,
-    band_g,
-    deviations,
-    needed_g,
-)
+from benchconsole.mixing.weighing import LineState, OverPour, Pour, WeighedLine
 from benchconsole.model.shop import Scale
 from benchconsole.model.weighing import Plan, PlannedLine, PlannedPart
 from benchconsole.quantities import (
     Measures,
+    format_mass,
     format_number,
     format_reading,
     format_volume,
 )
 
-LINE_STATES: dict[str, tuple[str, str]] = {
+LINE_STATES: dict[LineState, tuple[str, str]] = {
     "done": ("✓", "DONE"),
+    "settled": ("✓", "AS IS"),
     "now": ("▶", "NOW"),
+    "short": ("▽", "SHORT"),
     "over": ("▲", "TOO MUCH"),
     "top-up": ("△", "TOP UP"),
-    "ahead": ("○", "TO DO"),
+    "to-do": ("○", "TO DO"),
 }
 """Mark and word of a line's state."""
 
@@ -63,15 +59,14 @@ class OverWords:
     figure: str
     carry_on: str
     rebalance: tuple[str, ...]
-    can_rebalance: bool
     bowl_again: str
 
 
 @dataclass(frozen=True)
 class LineWords:
-    """One line of the list; ``state`` is a key of ``LINE_STATES``."""
+    """One line of the list, in words."""
 
-    state: str
+    state: LineState
     name: str
     amount: str
     off: str
@@ -104,22 +99,6 @@ def part_of(plan: Plan, line: int) -> PlannedPart:
     return next(part for part in plan.parts if part.part == wanted)
 
 
-def in_hand(bench: Bench, line: int) -> dict[int, float]:
-    """What starting again would throw away, grams by line.
-
-    That is the bowl on the scale; a jug is poured straight into the container of its part, so
-    for a jugged line it is all that this part holds.
-    """
-    lines = bench.plan.lines
-    if lines[line].by == "jug":
-        own = (place for place, other in enumerate(lines) if other.part == lines[line].part)
-        return {place: bench.poured[place] for place in own if bench.poured[place] > 0}
-    before = bench.at_line
-    if before is not None and lines[before].part != lines[line].part:
-        return {}
-    return {place: grams for place, grams in bench.bowl.items() if grams > 0}
-
-
 def into(part: PlannedPart) -> str:
     """Where a part is made: "tub (brine)"."""
     same = part.container.casefold() == part.name.casefold() or not part.name
@@ -142,6 +121,11 @@ class BatchWords:
         """So much of a line as it is measured: by jug or on the scale."""
         if planned.by == "jug" and planned.density_kg_m3:
             return format_volume(grams / planned.density_kg_m3, measures=self.measures)
+        scale = self.plan.scale
+        # What the scale shows as nothing is something all the same.
+        if 0.0 < grams < scale.step_g / 2:
+            unit: Measures = "metric" if scale.shows in ("g", "kg") else "us"
+            return format_mass(grams, measures=unit, step_g=scale.step_g)
         return self.reading(grams)
 
     def figure(self, planned: PlannedLine, grams: float) -> str:
@@ -150,34 +134,34 @@ class BatchWords:
 
     # --- what to pour -----------------------------------------------------------------
 
-    def pour(self, bench: Bench, pour: Pour) -> PourWords:
+    def pour(self, view: WeighOutView, pour: Pour) -> PourWords:
         """What to put in next."""
         name = called(pour.planned.name).upper()
         place = into(part_of(self.plan, pour.line)).upper()
+        missing = self._still_missing(view, pour)
         if pour.planned.by == "jug":
             again = "more " if pour.started else ""
             return PourWords(
                 sentence=f"{place}: pour {again}{name} with the jug",
                 figure=self.figure(pour.planned, pour.aim_g),
                 band=self._jug_band(pour),
-                notes=self._still_missing(bench, pour),
+                notes=missing,
+            )
+        if pour.too_fine:
+            step = self.reading(self.plan.scale.step_g)
+            return PourWords(
+                sentence=f"{place}: add {name}, too little for this scale",
+                figure=self.figure(pour.planned, pour.aim_g),
+                band=f"Weigh it on a finer scale: this one shows steps of {step}.",
+                notes=missing,
             )
         return PourWords(
-            sentence=f"{place}: {self._verb(bench, pour)} {name} until the scale reads",
+            sentence=f"{place}: {_verb(view, pour)} {name} until the scale reads",
             figure=self.reading(pour.reading_g),
             band=f"right from {self.reading(pour.low_g)} to {self.reading(pour.high_g)}"
             f"   {self._adding(pour)}",
-            notes=(*self._bowl_notes(bench, pour), *self._still_missing(bench, pour)),
+            notes=(*self._bowl_notes(view, pour), *missing),
         )
-
-    def _verb(self, bench: Bench, pour: Pour) -> str:
-        fresh = self._is_fresh(bench, pour)
-        if bench.mode == "re-zero" and fresh:
-            return "press zero, then add"
-        return "add more" if pour.started and not pour.top_up else "add"
-
-    def _is_fresh(self, bench: Bench, pour: Pour) -> bool:
-        return abs(pour.from_g - bench.zero_g) < self.plan.scale.step_g / 2
 
     def _adding(self, pour: Pour) -> str:
         start = f" to the {self.reading(pour.from_g)} it shows" if pour.from_g else ""
@@ -187,73 +171,69 @@ class BatchWords:
         band = self.amount(pour.planned, (pour.high_g - pour.low_g) / 2)
         return f"{self.amount(pour.planned, pour.aim_g)}, give or take {band}"
 
-    def _bowl_notes(self, bench: Bench, pour: Pour) -> tuple[str, ...]:
+    def _bowl_notes(self, view: WeighOutView, pour: Pour) -> tuple[str, ...]:
         notes: list[str] = []
         if pour.empty_first:
             part = into(part_of(self.plan, pour.line))
             notes.append(f"◆ First empty the bowl into the {part}.")
-        elif self._is_fresh(bench, pour):
-            bowl = "Bowl" if in_hand(bench, pour.line) else "Empty bowl"
-            notes.append(f"{bowl} on the scale, which then shows {self.reading(bench.zero_g)}.")
-        lots, lot = self._lots(bench, pour)
-        if lots > 1:
+        elif pour.fresh:
+            bowl = "Empty bowl" if pour.bowl_empty else "Bowl"
+            shows = self.reading(view.bench.zero_g)
+            notes.append(f"{bowl} on the scale, which then shows {shows}.")
+        if pour.of_lots > 1:
             most = self.reading(self.plan.scale.capacity_g)
-            notes.append(f"Lot {lot} of {lots}: the scale takes {most} at most.")
+            notes.append(f"Lot {pour.lot} of {pour.of_lots}: the scale takes {most} at most.")
         return tuple(notes)
 
-    def _lots(self, bench: Bench, pour: Pour) -> tuple[int, int]:
-        """How many lots the whole line takes, and which of them this one is."""
-        room = self.plan.scale.capacity_g - bench.zero_g
-        whole = max(-(-(needed_g(bench, pour.line) - 1e-6) // room), 1) if room > 0 else 1
-        lots = max(int(whole), pour.lots)
-        return lots, lots - pour.lots + 1
-
-    def _still_missing(self, bench: Bench, pour: Pour) -> tuple[str, ...]:
+    def _still_missing(self, view: WeighOutView, pour: Pour) -> tuple[str, ...]:
         if not pour.started:
             return ()
+        line = view.lines[pour.line]
         missing = self.amount(pour.planned, pour.add_g)
-        needed = self.amount(pour.planned, needed_g(bench, pour.line))
+        needed = self.amount(pour.planned, line.needed_g)
         if pour.top_up:
             return (f"△ TOP UP after rebalancing: {missing} more makes {needed}.",)
-        if pour.planned.by == "scale" and self._lots(bench, pour)[0] > 1:
+        if pour.of_lots > 1:
             return (f"{missing} of {needed} still to come.",)
-        off = share(deviations(bench)[pour.line])
+        off = share(line.deviation)
         return (f"▽ SHORT: {missing} of {needed} still missing ({off}); add it, or carry on.",)
 
     # --- too much ---------------------------------------------------------------------
 
-    def over(self, bench: Bench, over: OverPour) -> OverWords:
+    def over(self, view: WeighOutView, over: OverPour) -> OverWords:
         """Too much is in, and the three ways out."""
         name = called(over.planned.name).upper()
+        line = view.lines[over.line]
         excess = self.amount(over.planned, over.excess_g)
-        is_in = self.amount(over.planned, bench.poured[over.line])
-        asked = self.amount(over.planned, needed_g(bench, over.line))
+        is_in = self.amount(over.planned, line.poured_g)
+        asked = self.amount(over.planned, line.needed_g)
         return OverWords(
             headline=f"▲ TOO MUCH {name}: {is_in} is in, {asked} was asked",
             figure=f"+{self.figure(over.planned, over.excess_g)}",
             carry_on=f"{name} stays {excess} over ({share(over.deviation)}); "
             "the rest goes on as planned.",
-            rebalance=self._rebalance(bench, over),
-            can_rebalance=not over.refused,
-            bowl_again=f"Throws away {self._thrown(bench, over)}; weigh it afresh.",
+            rebalance=self._rebalance(view, over),
+            bowl_again=f"Throws away {self._thrown(view)}; weigh it afresh.",
         )
 
-    def _rebalance(self, bench: Bench, over: OverPour) -> tuple[str, ...]:
+    def _rebalance(self, view: WeighOutView, over: OverPour) -> tuple[str, ...]:
         if over.refused:
             return ("Not possible:", plain(over.refused))
-        rows = [f"The whole batch × {format_number(over.factor / bench.factor, 3)}:"]
+        times = format_number(over.factor / view.bench.factor, 3)
+        rows = [f"The whole batch × {times}:"]
         for change in over.raises:
             was, new = (self.amount(change.planned, g) for g in (change.was_g, change.new_g))
             top_up = ""
-            if bench.poured[change.line] > 0:
+            if view.lines[change.line].poured_g > 0:
                 top_up = f", top up {self.amount(change.planned, change.add_g)}"
             rows.append(f"{called(change.planned.name)}  {was} → {new}{top_up}")
         return tuple(rows)
 
-    def _thrown(self, bench: Bench, over: OverPour) -> str:
+    def _thrown(self, view: WeighOutView) -> str:
         told = [
-            f"{self.amount(bench.plan.lines[line], grams)} {called(bench.plan.lines[line].name)}"
-            for line, grams in in_hand(bench, over.line).items()
+            f"{self.amount(line.planned, line.in_hand_g)} {called(line.planned.name)}"
+            for line in view.lines
+            if line.in_hand_g > 0
         ]
         return " and ".join(told) or "nothing"
 
@@ -261,24 +241,22 @@ class BatchWords:
 
     def lines(self, view: WeighOutView) -> tuple[LineWords, ...]:
         """Every line with its state."""
-        return tuple(self._line(view, line) for line in range(len(self.plan.lines)))
+        return tuple(self._line(line) for line in view.lines)
 
-    def _line(self, view: WeighOutView, line: int) -> LineWords:
-        bench, planned = view.bench, self.plan.lines[line]
-        needed, poured = needed_g(bench, line), bench.poured[line]
-        is_in = line in bench.settled or poured >= needed - band_g(self.plan, line, needed)
-        if view.over is not None and view.over.line == line:
-            state = "over"
-        elif view.pour is not None and view.pour.line == line:
-            state = "now"
-        else:
-            state = "done" if is_in else "top-up" if poured > 0 else "ahead"
-        asked = self.amount(planned, needed)
-        got = self.amount(planned, poured)
-        same = got == asked or not poured
+    def _line(self, line: WeighedLine) -> LineWords:
+        asked = self.amount(line.planned, line.needed_g)
+        got = self.amount(line.planned, line.poured_g)
+        same = got == asked or not line.poured_g
+        weighed = line.poured_g > 0 and line.state != "now"
         return LineWords(
-            state=state,
-            name=called(planned.name),
+            state=line.state,
+            name=called(line.planned.name),
             amount=asked if same else f"{got} of {asked}",
-            off=share(deviations(bench)[line]) if poured > 0 and state != "now" else "",
+            off=share(line.deviation) if weighed else "",
         )
+
+
+def _verb(view: WeighOutView, pour: Pour) -> str:
+    if view.bench.mode == "re-zero" and pour.fresh:
+        return "press zero, then add"
+    return "add more" if pour.started and not pour.top_up else "add"
