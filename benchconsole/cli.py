@@ -62,7 +62,11 @@ def _add_today(commands: Any) -> None:
     _store_option(today, inner=True)
     today.add_argument("--json", action="store_true", help="as a JSON document")
     today.add_argument(
-        "--at", metavar="WHEN", help="as of another time: 2026-03-01T08:00 or 14:30 (today)"
+        "--at",
+        metavar="WHEN",
+        help="as of another time: 2026-03-01T08:00, 2026-03-01 (its midnight) or 14:30 (today); "
+        "what happened after it is left out. Of an hour that the autumn change repeats the "
+        "first is meant, unless you write the offset: 2026-10-25T02:30+01:00",
     )
 
 
@@ -168,10 +172,9 @@ def _today(arguments: argparse.Namespace) -> int:
     from benchconsole.exchange import day_sheet_document, day_sheet_text, read_instant
 
     system = SystemClock()
-    clock = ManualClock(system.now(), system.zone)
-    desk = _reading(arguments, clock=clock)
+    desk = _reading(arguments, clock=ManualClock(system.now(), system.zone))
     if arguments.at is not None:
-        clock.move_to(read_instant(arguments.at, clock.now(), desk.zone))
+        desk = desk.as_of(read_instant(arguments.at, desk.now(), desk.zone))
     actions = desk.hides.day_sheet()
     if arguments.json:
         _print_json(day_sheet_document(actions, desk.now(), desk.zone))

@@ -102,6 +102,15 @@ def test_today_at_another_time(run: Run, demo: Path) -> None:
     assert {"overdue"} == {action["state"] for action in document["actions"]}
 
 
+def test_today_at_an_earlier_time(run: Run, demo: Path) -> None:
+    """Hides that came later are not there yet; the day sheet is as it stood that day."""
+    code, out, err = run("today", "--store", str(demo), "--at", "1999-01-01", "--json")
+    assert (0, "") == (code, err)
+    document = json.loads(out)
+    assert ([], []) == (document["actions"], document["finished"])
+    assert document["now"].startswith("1999-01-01T00:00:00")
+
+
 def test_a_folder_means_the_store_in_it(run: Run, demo: Path) -> None:
     """Naming the folder is enough."""
     assert "Brown goat" in run("today", "--store", str(demo.parent))[1]
@@ -222,7 +231,8 @@ FAULTS: dict[str, tuple[list[str], str]] = {
     "steam": (["mix", "alum-salt-bath", "--water-temp", "300 C"], "water temperature: "),
     "bare degrees": (["mix", "alum-salt-bath", "--water-temp", "12"], "water temperature: "),
     "unknown measures": (["mix", "alum-salt-bath", "--measures", "cubit"], "cubit"),
-    "no time": (["today", "--at", "noon"], "at: “noon” is not a time"),
+    "no time": (["today", "--at", "noon"], "at: “noon” is not a date with a time, a date, or"),
+    "half a date": (["today", "--at", "2026"], "at: “2026” is not a date with a time"),
     "far year": (["today", "--at", "0001-01-01"], "at: the year 1 is too far off"),
     "empty store": (["today", "--store", ""], "store: it is empty"),
     "store with a zero": (["today", "--store", "a\0b"], "store: it holds a control character"),

@@ -10,7 +10,7 @@ from dateutil import tz
 from benchconsole.clock import Clock
 from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.library import Library
-from benchconsole.model.events import Entry, Event, Undone, subject_of
+from benchconsole.model.events import Entry, Event, ShopSet, Undone, subject_of
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import ShopState, apply, fold, last_tap, standing
 from benchconsole.store import Repository
@@ -125,6 +125,14 @@ class Ledger:
     def history(self, subject: str) -> tuple[Entry, ...]:
         """The standing entries about a subject, oldest first."""
         return tuple(e for e in standing(self.entries) if subject_of(e.event) == subject)
+
+    def until(self, instant: datetime) -> tuple[Entry, ...]:
+        """The standing entries of what happened up to an instant, and all of the settings."""
+        return tuple(
+            entry
+            for entry in standing(self.entries)
+            if entry.at <= instant or isinstance(entry.event, ShopSet)
+        )
 
     def close(self) -> None:
         """Let go of the store."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -38,11 +38,11 @@ class Repository(Protocol):
 class MemoryRepository:
     """A history that lives as long as the process, for rehearsals and tests.
 
-    It checks and numbers what it is given exactly as a file would.
+    It begins with ``entries``, and checks and numbers what it is given exactly as a file would.
     """
 
-    def __init__(self) -> None:
-        self._entries: tuple[Entry, ...] = ()
+    def __init__(self, entries: Iterable[Entry] = ()) -> None:
+        self._entries = tuple(entries)
         self._closed = False
 
     def __enter__(self) -> Self:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import msgspec
 import pytest
@@ -93,6 +93,30 @@ def test_the_shops_zone_rules_the_wall(library: Library) -> None:
     assert 21 == Desk(repository, desk._ledger.clock, library).local(NOON).hour
     repository.append([ShopSet(shop=Shop(zone="Not/There"))], at=NOON, recorded=NOON)
     assert 14 == Desk(repository, desk._ledger.clock, library).local(NOON).hour
+
+
+def test_an_earlier_hour_as_it_is_known_now(bench: Bench) -> None:
+    """What came later is left out, what was taken back never was, the settings are today's."""
+    desk, clock = bench.desk, bench.clock
+    goat = bench.take_in()
+    desk.timers.set("a", "9 h")
+    clock.advance(hours=1)
+    desk.hides.done(goat)
+    desk.timers.set("mistake", "9 h")
+    clock.advance(hours=1)
+    desk.timers.undo("t2")
+    desk.hides.passed(goat)
+    desk.settings.set({"name": "New name"})
+    earlier = desk.as_of(NOON + timedelta(hours=1, minutes=30))
+    assert NOON + timedelta(hours=1, minutes=30) == earlier.now()
+    assert ("soak", 1) == (earlier.hides.get(goat).stage, len(earlier.hides.day_sheet()))
+    assert ["a"] == [countdown.name for countdown in earlier.timers.all()]
+    assert "New name" == earlier.shop.name
+    assert () == desk.as_of(NOON - timedelta(minutes=1)).hides.day_sheet()
+    assert desk.hides.day_sheet() == desk.as_of(clock.now()).hides.day_sheet()
+    taps = bench.taps
+    earlier.hides.passed(goat)
+    assert (taps, "flesh") == (bench.taps, desk.hides.get(goat).stage)
 
 
 def test_a_closed_desk_lets_go_of_its_store(bench: Bench) -> None:

@@ -253,11 +253,18 @@ def test_a_later_key_is_no_fault(day_sheet: dict[str, Any], worksheet: dict[str,
         ("2026-03-01T08:00-06:00", "2026-03-01T14:00:00+00:00"),
         (" 14:30 ", "2026-06-01T12:30:00+00:00"),
         ("8:05", "2026-06-01T06:05:00+00:00"),
+        ("2026-03-01T08:00:30+0100", "2026-03-01T07:00:30+00:00"),
         ("2026-03-29T02:30", "2026-03-29T01:30:00+00:00"),
+        ("2026-10-25T02:30", "2026-10-25T00:30:00+00:00"),
+        ("2026-10-25T02:30+01:00", "2026-10-25T01:30:00+00:00"),
     ],
 )
 def test_an_instant_is_read_on_the_shops_wall(text: str, expected: str) -> None:
-    """ISO 8601, or a time of today; the hour that spring skips counts on from the change."""
+    """A date with a time, a date, or a time of today.
+
+    The hour that spring skips counts on from the change; of the one that autumn repeats the
+    first is taken, and an offset asks for the other.
+    """
     zone = tz.gettz("Europe/Berlin")
     assert zone is not None
     assert expected == read_instant(text, NOW, zone).isoformat()
@@ -265,7 +272,11 @@ def test_an_instant_is_read_on_the_shops_wall(text: str, expected: str) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "noon", "25:00", "8:5:", "2026-13-01", "0001-01-01", "9999-12-31T23:59", "1e5", "\udcff"],
+    (
+        *("", "noon", "25:00", "8:5:", "2026-13-01", "0001-01-01", "9999-12-31T23:59", "1e5"),
+        *("\udcff", "2026", "2026-03", "20260301", "2026-W10", "2026-060", "2026-03-01T08", "08"),
+        *("2026-03-01T24:01", "2026-03-01T", "2026-03-01+01:00", "٨:٠٥"),
+    ),
 )
 def test_no_instant_is_refused_with_an_example(text: str) -> None:
     """What is no time, or is out of reach, is told with one that works."""
