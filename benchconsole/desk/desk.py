@@ -7,7 +7,7 @@ from datetime import datetime, tzinfo
 
 import msgspec
 
-from benchconsole.clock import Clock, ManualClock
+from benchconsole.clock import Clock
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.settings import Settings
@@ -16,12 +16,12 @@ from benchconsole.desk.views import DayLine, HideRow
 from benchconsole.desk.weigh_outs import WeighOuts
 from benchconsole.errors import BadFile
 from benchconsole.library import Library
-from benchconsole.mixing.targets import AsWritten, ForHideMass, ForHides, Target
+from benchconsole.mixing.targets import AsWritten, Target, target_for
 from benchconsole.mixing.worksheet import Worksheet, worksheet
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
 from benchconsole.quantities import Measures
-from benchconsole.store import MemoryRepository, Repository
+from benchconsole.store import Repository
 
 
 class Desk:
@@ -104,15 +104,9 @@ class Desk:
         )
 
     def target_for(self, hide: HideState, formula: str) -> Target:
-        """The most fitting target of a formula for one hide: by weight, by hide, as written."""
+        """The target of a formula that fits one hide; raises ``NotKnown`` for no such formula."""
         chosen = self.library.formula(formula)
-        weighs = hide.mass_g is not None and (chosen.for_hide_mass_g or chosen.liquor_per_hide)
-        if weighs and hide.mass_g is not None:
-            return ForHideMass(mass_g=hide.mass_g)
-        kinds = {kind for serving in chosen.servings for kind in serving.species}
-        if hide.species in kinds:
-            return ForHides(count=hide.count, species=hide.species)
-        return AsWritten()
+        return target_for(chosen, species=hide.species, count=hide.count, mass_g=hide.mass_g)
 
     def day_line(self, rows: Sequence[HideRow]) -> DayLine:
         """The line on top of the bench, for the hides as :meth:`Hides.rows` gave them."""
@@ -130,17 +124,6 @@ class Desk:
             running=runs.count("running"),
             ringing=runs.count("ringing"),
         )
-
-    def as_of(self, instant: datetime) -> Desk:
-        """The shop as it stood at an instant, by what is known now: to look at, and to try out.
-
-        What happened later is left out, and so is what was taken back since. The settings are
-        those of today. Nothing that is done there is stored.
-        """
-        ledger = self._ledger
-        then = MemoryRepository(ledger.until(instant))
-        clock = ManualClock(instant, ledger.clock.zone)
-        return Desk(then, clock, ledger.library, self.refused)
 
     def close(self) -> None:
         """Let go of the store."""

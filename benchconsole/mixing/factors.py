@@ -1,7 +1,7 @@
 """From a target to a factor: how many times the recipe as written.
 
-An example in a refusal here names another target where this one makes no sense: the words of
-``TARGET_KINDS``, then what to type there.
+An example in a refusal here names another target where this one makes no sense, in words that
+are understood on a screen and on the command line alike.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from benchconsole.mixing.target_kinds import (
     Make,
     Target,
     Times,
+    kind_of,
 )
 from benchconsole.mixing.working import Working, plain
 from benchconsole.model.formulas import Formula, Serving
@@ -96,11 +97,18 @@ def _same_kind(target: Target, grams_of: Mapping[str, float]) -> str:
     """An example of the same kind of target that fits a shop."""
     if isinstance(target, Limit):
         return f"{target.substance}={plain(grams_of[target.substance])} g"
-    return TARGET_KINDS[str(target.__struct_config__.tag)][1]
+    return TARGET_KINDS[kind_of(target)][1]
+
+
+_ASKED_AS = {
+    "times": "{} times the recipe",
+    "hides": "{} hides",
+    "hide-mass": "a hide weight of {}",
+}
 
 
 def _another(formula: Formula, refused: type[Target]) -> str:
-    """The words and the example of a target that this formula can be asked for."""
+    """Another target that this formula can be asked for, with its example, in words."""
     kind = "times"
     if formula.servings and refused is not ForHides:
         kind = "hides"
@@ -108,8 +116,7 @@ def _another(formula: Formula, refused: type[Target]) -> str:
     by_float = formula.liquor_per_hide is not None and refused is not Make
     if (formula.for_hide_mass_g is not None or by_float) and refused is not ForHideMass:
         kind = "hide-mass"
-    words, example = TARGET_KINDS[kind]
-    return f"{words} {example}"
+    return _ASKED_AS[kind].format(TARGET_KINDS[kind][1])
 
 
 def _ratio(wanted_l: float, batch_l: float, what: str, measures: Measures) -> tuple[float, Working]:

@@ -67,7 +67,7 @@ def _step(part: str, substance: Substance, grams: float, tolerance: float, scale
 
 def _how_fine(name: str, off: float, share: float) -> str:
     if share <= 1.0:
-        return f"{name}: the scale weighs it to {max(100 * off, 0.1):.1f} %."
+        return f"{name}: good to {max(100 * off, 0.1):.1f} % on your scale."
     if off >= 1.0:
         told = "the scale cannot weigh so little"
     else:

@@ -54,3 +54,8 @@ TARGET_KINDS: dict[str, tuple[str, str]] = {
     "limit": ("as much as", "salt=14 oz"),
 }
 """Every kind of target: its words on the screen, and an example of what to type."""
+
+
+def kind_of(target: Target) -> str:
+    """The kind of a target, a key of ``TARGET_KINDS``."""
+    return str(target.__struct_config__.tag)

@@ -16,8 +16,10 @@ from benchconsole.mixing.target_kinds import (
     Make,
     Target,
     Times,
+    kind_of,
 )
 from benchconsole.mixing.working import plain
+from benchconsole.model.formulas import Formula
 from benchconsole.quantities import (
     Measures,
     format_mass,
@@ -40,8 +42,11 @@ __all__ = [
     "Target",
     "Times",
     "factor_for",
+    "kind_of",
     "read_target",
+    "target_for",
     "target_words",
+    "wants_weight",
     "with_substance",
 ]
 
@@ -73,6 +78,25 @@ def read_target(
     if kind == "limit":
         return _read_limit(text, measures)
     raise BadInput("target", f"“{kind[:40]}” is no kind of target", "make")
+
+
+def wants_weight(formula: Formula) -> bool:
+    """Whether a formula is reckoned on the weight of a hide, by its percentage or its float."""
+    return formula.for_hide_mass_g is not None or formula.liquor_per_hide is not None
+
+
+def target_for(formula: Formula, *, species: str, count: int, mass_g: float | None) -> Target:
+    """The target of a formula that fits a hide, or a lot of ``count`` skins of one species.
+
+    By weight where the formula is reckoned on it, else by the number of hides, else as written.
+    ``mass_g`` is the weight of all skins of the lot together, None where it is not known: a
+    formula that only knows weights is then as written, which is no amount for this hide.
+    """
+    if mass_g is not None and wants_weight(formula):
+        return ForHideMass(mass_g=mass_g)
+    if any(species in serving.species for serving in formula.servings):
+        return ForHides(count=count, species=species)
+    return AsWritten()
 
 
 def _read_limit(text: str, measures: Measures) -> Limit:

@@ -121,9 +121,9 @@ def test_crystals_that_come_out_again(library: Library) -> None:
     ("step_g", "times", "ok", "says"),
     [
         # error = 2 · d · √2 / √12 = 0.8165 d; the borax is 28.35 g; tolerance 2 %
-        (0.1, 1.0, True, "weighs it to 0.3 %"),  # 0.08165 / 28.35
+        (0.1, 1.0, True, "good to 0.3 % on your scale"),  # 0.08165 / 28.35
         (1.0, 1.0, False, "off by 3 %. Mix at least 1.5 times"),  # 2.88 %, 1.44 times the 2 %
-        (1.0, 2.0, True, "weighs it to 1.4 %"),
+        (1.0, 2.0, True, "good to 1.4 % on your scale"),
         (1.0, 0.01, False, "cannot weigh so little. Mix at least 145 times"),  # 144.005, upward
     ],
 )

@@ -15,8 +15,11 @@ from benchconsole.mixing.targets import (
     Make,
     Target,
     Times,
+    kind_of,
     read_target,
+    target_for,
     target_words,
+    wants_weight,
     with_substance,
 )
 from benchconsole.mixing.worksheet import worksheet
@@ -133,7 +136,7 @@ def test_float_is_its_own_field() -> None:
 def test_a_target_without_sense_names_one_that_works(
     library: Library, formula: str, target: Target, field: str
 ) -> None:
-    """A refusal for this formula names another target in the screen's words, and that one works."""
+    """A refusal for this formula names another target in plain words, and that one works."""
     made = library.formulas[formula]
     with pytest.raises(BadInput) as refused:
         worksheet(made, target, substances=library.substances, shop=Shop())
@@ -143,10 +146,42 @@ def test_a_target_without_sense_names_one_that_works(
 
 
 def _read_words(words: str) -> Target:
-    for kind, (said, _) in TARGET_KINDS.items():
-        if kind != "make" and words.startswith(f"{said} "):
-            return read_target(kind, words.removeprefix(f"{said} "), measures="us")
-    raise AssertionError(f"no target is said “{words}”")
+    """A refusal's example, read as a person would: which field or option, and what to type."""
+    if words.startswith("a hide weight of "):
+        return read_target("hide-mass", words.removeprefix("a hide weight of "), measures="us")
+    number, _, what = words.partition(" ")
+    return read_target({"hides": "hides", "times the recipe": "times"}[what], number, measures="us")
+
+
+@pytest.mark.parametrize(
+    ("formula", "mass_g", "count", "expected"),
+    [
+        ("alum-salt-bath", 2900.0, 3, ForHideMass(mass_g=2900.0)),
+        ("salt-cure", None, 1, AsWritten()),
+        ("alum-salt-bath", None, 2, ForHides(count=2, species="deer")),
+        ("oil-ammonia-dressing", 2900.0, 3, ForHides(count=3, species="deer")),
+    ],
+)
+def test_the_target_that_fits_a_lot(
+    library: Library, formula: str, mass_g: float | None, count: int, expected: Target
+) -> None:
+    """The weight is that of the whole lot and is not multiplied; what is not known is not used."""
+    made = library.formulas[formula]
+    assert expected == target_for(made, species="deer", count=count, mass_g=mass_g)
+
+
+def test_a_formula_says_whether_it_wants_a_weight(library: Library) -> None:
+    """A percentage (salt cure) or a float (alum bath) does; coats of oil go by the hide."""
+    wants = [wants_weight(library.formulas[name]) for name in ("salt-cure", "alum-salt-bath")]
+    assert [True, True] == wants
+    assert not wants_weight(library.formulas["oil-ammonia-dressing"])
+
+
+@pytest.mark.parametrize("kind", TARGET_KINDS)
+def test_every_target_knows_its_kind(kind: str) -> None:
+    """The kind of a target read from its example is the kind that was asked for."""
+    example = TARGET_KINDS[kind][1]
+    assert kind == kind_of(read_target(kind, example, measures="us"))
 
 
 @pytest.mark.parametrize(
