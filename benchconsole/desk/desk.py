@@ -7,7 +7,7 @@ from datetime import datetime, tzinfo
 
 import msgspec
 
-from benchconsole.clock import Clock
+from benchconsole.clock import Clock, ManualClock
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.settings import Settings
@@ -21,7 +21,7 @@ from benchconsole.mixing.worksheet import Worksheet, worksheet
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
 from benchconsole.quantities import Measures
-from benchconsole.store import Repository
+from benchconsole.store import MemoryRepository, Repository
 
 
 class Desk:
@@ -124,6 +124,17 @@ class Desk:
             running=runs.count("running"),
             ringing=runs.count("ringing"),
         )
+
+    def as_of(self, instant: datetime) -> Desk:
+        """The shop as it stood at an instant, by what is known now: to look at, and to try out.
+
+        What happened later is left out, and so is what was taken back since. The settings are
+        those of today. Nothing that is done there is stored.
+        """
+        ledger = self._ledger
+        then = MemoryRepository(ledger.until(instant))
+        clock = ManualClock(instant, ledger.clock.zone)
+        return Desk(then, clock, ledger.library, self.refused)
 
     def close(self) -> None:
         """Let go of the store."""
