@@ -239,6 +239,8 @@ def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
     desk = bootstrap.open_desk(path, writing=False, clock=clock)
     for refusal in desk.refused:
         _tell(f"left out: {refusal}")
+    for notice in desk.notices:
+        _tell(notice)
     if arguments.store is not None and not path.exists():
         _tell(f"there is no store at {path} yet; this is an empty shop.")
     return desk

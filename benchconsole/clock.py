@@ -26,11 +26,38 @@ class SystemClock:
     """The computer's clock, shown in the shop's zone."""
 
     def __init__(self, zone: tzinfo | None = None) -> None:
-        self.zone: tzinfo = zone or tz.tzlocal()
+        # gettz reads TZ and the system's own file; tzlocal knows no clock change but this year's.
+        self.zone: tzinfo = zone or tz.gettz() or tz.tzlocal()
 
     def now(self) -> datetime:
         """The present instant, aware, in UTC."""
         return datetime.now(UTC)
+
+
+JUMP = timedelta(seconds=5)
+"""What the wall clock may go astray between two looks; our own choice: no tick is that late."""
+
+
+class ClockWatch:
+    """Notices when the computer's clock was set, or the computer slept, between two looks.
+
+    It compares the wall clock with one that nobody can set and that stands still in sleep
+    (``time.monotonic``). Both readings are given to it.
+    """
+
+    def __init__(self) -> None:
+        self._seen: tuple[datetime, float] | None = None
+
+    def look(self, now: datetime, monotonic_s: float) -> timedelta | None:
+        """How far the wall clock jumped since the last look; None if by no more than ``JUMP``.
+
+        ``now`` is aware. Ahead (also after a sleep) is positive, back is negative.
+        """
+        seen, self._seen = self._seen, (now, monotonic_s)
+        if seen is None:
+            return None
+        jumped = (now - seen[0]) - timedelta(seconds=monotonic_s - seen[1])
+        return jumped if abs(jumped) > JUMP else None
 
 
 class ManualClock:

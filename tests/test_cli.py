@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,9 @@ import pytest
 from benchconsole import bootstrap
 from benchconsole.cli import main
 from benchconsole.library import shipped_library
+from benchconsole.model.events import ShopSet
+from benchconsole.model.shop import Shop
+from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
 COMMANDS: tuple[tuple[str, ...], ...] = ((), ("demo",), ("today",), ("mix",))
@@ -306,6 +310,17 @@ def test_a_broken_file_is_named_and_the_rest_works(run: Run, tmp_path: Path) -> 
     assert told[0].startswith("benchconsole: left out: formulas/mine.toml, line 3: ")
     err = run("today", "--at", "14:00", "--store", str(tmp_path / "shop.json"))[2]
     assert 1 == err.count("left out")
+
+
+def test_a_zone_that_this_computer_lacks_is_told(run: Run, tmp_path: Path) -> None:
+    """A store from elsewhere: the sheet is printed, and whose clock it goes by is said."""
+    path = tmp_path / "shop.json"
+    with TinyRepository(path, writing=True) as repository:
+        now = datetime.now(UTC)
+        repository.append([ShopSet(shop=Shop(zone="Not/There"))], at=now, recorded=now)
+    code, _, err = run("today", "--store", str(path))
+    assert (0, 1) == (code, err.count("\n"))
+    assert "“Not/There” is not known on this computer" in err
 
 
 # --- a reader leaves no trace ---------------------------------------------------------

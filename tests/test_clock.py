@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from dateutil import tz
 
-from benchconsole.clock import ManualClock, SystemClock
+from benchconsole.clock import JUMP, ClockWatch, ManualClock, SystemClock
 
 NOON = datetime(2026, 6, 1, 12, tzinfo=UTC)
 NAIVE = NOON.replace(tzinfo=None)
@@ -68,3 +68,36 @@ def test_a_time_without_a_zone_is_refused() -> None:
         ManualClock(NAIVE)
     with pytest.raises(ValueError, match="aware"):
         ManualClock(NOON).move_to(NAIVE)
+
+
+@pytest.mark.parametrize(("month", "hour"), [(1, 13), (7, 14)], ids=["winter time", "summer time"])
+def test_the_computers_zone_is_read_by_its_name(
+    monkeypatch: pytest.MonkeyPatch, month: int, hour: int
+) -> None:
+    """TZ names a place, and the place's clock changes hold."""
+    monkeypatch.setenv("TZ", "Europe/Berlin")
+    assert hour == NOON.replace(month=month).astimezone(SystemClock().zone).hour
+
+
+def test_a_watch_sees_the_clock_being_set_and_the_computer_sleeping() -> None:
+    """The wall clock against one that runs on: by more than the bound it is a jump, once."""
+    watch = ClockWatch()
+    assert watch.look(NOON, 1000.0) is None
+    assert watch.look(NOON + timedelta(seconds=1), 1001.0) is None
+    slept = NOON + timedelta(hours=8)
+    assert timedelta(hours=8) - timedelta(seconds=2) == watch.look(slept, 1002.0)
+    assert watch.look(slept + timedelta(seconds=1), 1003.0) is None
+    set_back = slept + timedelta(seconds=1) - timedelta(hours=1)
+    assert timedelta(hours=-1) == watch.look(set_back, 1003.0)
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_late_tick_and_a_small_correction_are_no_jump(sign: int) -> None:
+    """A busy computer looks late by both clocks, and a time server moves the wall by little."""
+    watch = ClockWatch()
+    watch.look(NOON, 0.0)
+    assert watch.look(NOON + timedelta(minutes=5), 300.0) is None
+    moved = NOON + timedelta(minutes=10) + sign * JUMP
+    assert watch.look(moved, 600.0) is None
+    more = JUMP + timedelta(milliseconds=1)
+    assert sign * more == watch.look(moved + sign * more, 600.0)

@@ -60,6 +60,16 @@ class Desk:
         return self._ledger.version
 
     @property
+    def notices(self) -> tuple[str, ...]:
+        """What the person should know about this shop on this computer, a sentence each."""
+        if not self._ledger.zone_is_missing:
+            return ()
+        return (
+            f"The shop's time zone “{self.shop.zone}” is not known on this computer, so all times "
+            "are by the computer's own clock: choose another zone in the settings.",
+        )
+
+    @property
     def doubt(self) -> str:
         """Why it is not known what the store holds, in a sentence; empty when it is known."""
         return self._ledger.doubt

@@ -45,8 +45,17 @@ class Ledger:
 
     @property
     def zone(self) -> tzinfo:
-        """The zone the shop's walls show."""
-        return (tz.gettz(self.shop.zone) if self.shop.zone else None) or self.clock.zone
+        """The zone the shop's walls show: the settings', else the computer's own."""
+        return self._own_zone or self.clock.zone
+
+    @property
+    def zone_is_missing(self) -> bool:
+        """Whether the settings name a zone that this computer does not know."""
+        return bool(self.shop.zone) and self._own_zone is None
+
+    @property
+    def _own_zone(self) -> tzinfo | None:
+        return tz.gettz(self.shop.zone) if self.shop.zone else None
 
     @property
     def entries(self) -> tuple[Entry, ...]:

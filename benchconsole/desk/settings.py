@@ -11,7 +11,7 @@ import msgspec
 from dateutil import tz
 
 from benchconsole.desk.ledger import Ledger
-from benchconsole.desk.opening_hours import hours_text, read_hours
+from benchconsole.desk.opening_hours import EXAMPLE, hours_text, read_hours
 from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.errors import BadInput
 from benchconsole.model.events import ShopSet
@@ -30,8 +30,26 @@ SHOWS: dict[str, ScaleUnit] = {"g": "g", "kg": "kg", "oz": "oz", "lb oz": "lb oz
 MEASURES: dict[str, Measures] = {"us": "us", "imperial": "imperial", "metric": "metric"}
 BELL = {"yes": True, "on": True, "no": False, "off": False}
 FINEST_STEP_G, COARSEST_STEP_G = 0.001, 1000.0
+_EXAMPLES = {
+    "name": "My shop",
+    "measures": "us",
+    "scale step": "1 g",
+    "scale capacity": "5 kg",
+    "scale shows": "g",
+    "jug": "1 gal",
+    "tub": "20 gal",
+    "water": "15 °C",
+    "hours": EXAMPLE,
+    "zone": "Europe/Lisbon",
+    "bell": "yes",
+}
+"""What would have worked, by field."""
+
 LONGEST = 200
 """Characters in the longest setting."""
+
+_NO_PLACES = ("localtime", "posixrules", "posix", "right", "factory")
+"""In the tz database, but no place: the computer's own zone, a rule, or another way of counting."""
 
 _ZONE = re.compile(r"[A-Za-z_]+(/[A-Za-z0-9_+-]+)*")
 """A zone's name as in the tz database; a path or a rule is none, though dateutil reads both."""
@@ -106,16 +124,14 @@ def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
         shows=_one_of("scale shows", typed, SHOWS, shop.scale.shows),
     )
     if "scale step" in typed and not FINEST_STEP_G <= scale.step_g <= COARSEST_STEP_G:
-        raise BadInput("scale step", "a scale steps by 1 mg at least and 1 kg at most", "1 g")
+        raise BadInput(
+            "scale step", "a scale steps by 1 mg at least and 1 kg at most", _EXAMPLES["scale step"]
+        )
     if scale.capacity_g < 10 * scale.step_g:
         field = "scale capacity" if "scale capacity" in typed else "scale step"
-        raise BadInput(
-            field,
-            "the scale carries less than ten of its steps",
-            "5 kg" if field == "scale capacity" else "1 g",
-        )
+        raise BadInput(field, "the scale carries less than ten of its steps", _EXAMPLES[field])
     readers: dict[str, tuple[str, Callable[[str], Any]]] = {
-        "name": ("name", lambda text: checked_line("name", text, NAME_LONGEST, "My shop")),
+        "name": ("name", lambda text: checked_line("name", text, NAME_LONGEST, _EXAMPLES["name"])),
         "jug": ("jug_l", lambda text: _litres("jug", text, measures)),
         "tub": ("tub_l", lambda text: _litres("tub", text, measures)),
         "water": ("water_celsius", _water),
@@ -135,9 +151,9 @@ def _checked(field: str, text: str) -> str:
     """The text trimmed; no setting is that long or holds what does not print."""
     words = text.strip()
     if len(words) > LONGEST:
-        raise BadInput(field, f"longer than {LONGEST} characters")
+        raise BadInput(field, f"longer than {LONGEST} characters", _EXAMPLES[field])
     if any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in words):
-        raise BadInput(field, "it holds a control character")
+        raise BadInput(field, "it holds a control character", _EXAMPLES[field])
     return words
 
 
@@ -146,7 +162,8 @@ def _one_of(field: str, typed: Mapping[str, str], known: Mapping[str, Any], now:
         return now
     word = " ".join(typed[field].lower().split())
     if word not in known:
-        raise BadInput(field, f"it is one of {', '.join(known)}", next(iter(known)))
+        fault = f"“{typed[field][:40]}” is none of {', '.join(known)}"
+        raise BadInput(field, fault, _EXAMPLES[field])
     return known[word]
 
 
@@ -158,12 +175,19 @@ def _litres(field: str, text: str, measures: Measures) -> float | None:
 def _water(text: str) -> float:
     celsius = read_temperature(text, field="water")
     if not 0.0 <= celsius <= 100.0:
-        raise BadInput("water", "liquid water lies between 0 and 100 °C", "15 °C")
+        raise BadInput("water", "liquid water lies between 0 and 100 °C", _EXAMPLES["water"])
     return celsius
 
 
 def _zone(text: str) -> str:
     """The name of a zone; empty for the computer's own."""
-    if text and (_ZONE.fullmatch(text) is None or tz.gettz(text) is None):
-        raise BadInput("zone", f"“{text[:40]}” is not a time zone", "Europe/Lisbon")
+    if text and not _is_zone(text):
+        raise BadInput("zone", f"“{text[:40]}” is not a time zone", _EXAMPLES["zone"])
     return text
+
+
+def _is_zone(name: str) -> bool:
+    if _ZONE.fullmatch(name) is None or name.partition("/")[0].lower() in _NO_PLACES:
+        return False
+    # A short name of the computer's own zone ("CEST") would mean another one elsewhere.
+    return not isinstance(tz.gettz(name), tz.tzlocal | None)

@@ -92,7 +92,12 @@ def test_the_shops_zone_rules_the_wall(library: Library) -> None:
     repository.append([ShopSet(shop=Shop(zone="Asia/Tokyo"))], at=NOON, recorded=NOON)
     assert 21 == Desk(repository, desk._ledger.clock, library).local(NOON).hour
     repository.append([ShopSet(shop=Shop(zone="Not/There"))], at=NOON, recorded=NOON)
-    assert 14 == Desk(repository, desk._ledger.clock, library).local(NOON).hour
+    nowhere = Desk(repository, desk._ledger.clock, library)
+    assert 14 == nowhere.local(NOON).hour
+    (notice,) = nowhere.notices
+    assert "“Not/There” is not known on this computer" in notice
+    nowhere.settings.set({"zone": "Asia/Tokyo"})
+    assert ((), 21) == (nowhere.notices, nowhere.local(NOON).hour)
 
 
 def test_an_earlier_hour_as_it_is_known_now(bench: Bench) -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from benchconsole.clock import ManualClock
 from benchconsole.desk import Desk
 from benchconsole.desk.opening_hours import hours_text, read_hours
+from benchconsole.desk.settings import MEASURES
 from benchconsole.errors import BadInput
 from benchconsole.library import shipped_library
 from benchconsole.model.events import ShopSet
@@ -131,15 +132,20 @@ def test_the_jug_may_be_left_open_again() -> None:
         ("zone", "../../etc/hostname"),
         ("zone", "UTC+3"),
         ("zone", "Europe"),
+        ("zone", "localtime"),
+        ("zone", "posixrules"),
+        ("zone", "right/Europe/Lisbon"),
+        ("zone", "x" * 201),
+        ("tub", "20\x07 gal"),
         ("bell", "perhaps"),
     ],
 )
 def test_a_refusal_names_the_field_and_keeps_nothing(field: str, typed: str) -> None:
-    """One bad field beside a good one: the field is named, the good one is not kept either."""
+    """The field is named, with an example; a good field beside it is not kept either."""
     desk, repository = desk_of()
     before = repository.entries()
     good = {"bell": "no"} if field != "bell" else {"name": "Other"}
-    with pytest.raises(BadInput) as told:
+    with pytest.raises(BadInput, match=r"; for example .+\.$") as told:
         desk.settings.set({**good, field: typed})
     assert field == told.value.field
     assert before == repository.entries()
@@ -157,6 +163,22 @@ def test_any_text_is_kept_or_refused_in_a_sentence(field: str, typed: str) -> No
         assert field == fault.field
     else:
         assert set(FIELDS) == set(desk.settings.texts())
+
+
+def test_a_choice_that_is_none_says_what_was_typed() -> None:
+    """The fault is told before the ways to mend it."""
+    with pytest.raises(BadInput, match=r"^bell: “perhaps” is none of yes, on, no, off; for "):
+        desk_of()[0].settings.set({"bell": "perhaps"})
+
+
+def test_every_example_is_a_setting() -> None:
+    """What a refusal offers would have worked, whatever the measures."""
+    for measures in MEASURES.values():
+        desk, _ = desk_of(Shop(measures=measures))
+        for field in desk.settings.texts():
+            with pytest.raises(BadInput) as told:
+                desk.settings.set({field: "x" * 201})
+            desk.settings.set({field: told.value.example})
 
 
 def test_an_unknown_setting_is_refused() -> None:
