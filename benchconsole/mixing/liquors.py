@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+import msgspec
+
 from benchconsole.chemistry import LiquorVolume, OutOfRange, liquor_volume, water_density
 from benchconsole.errors import BadInput
 from benchconsole.mixing.working import Working, plain
@@ -13,10 +15,16 @@ from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Strength
 
 COOLED_CELSIUS = 20.0
-"""Hot water is for dissolving: a liquor mixed above ``WARMEST_BATH`` is stated cooled to this."""
+"""What a liquor mixed warmer than ``WARMEST_BATH`` is stated at: hot water is for dissolving.
+
+20 °C is our own choice, no source: a room, and where handbooks state densities.
+"""
 
 WARMEST_BATH = 40.0
-"""The brine law ends here, and so does any bath a skin survives."""
+"""The density law of brine ends here (its fit goes from 0 to 40 °C).
+
+That a liquor warmer than this is left to cool before a skin goes in is our own choice, no source.
+"""
 
 
 class LiquorFigures(Record, frozen=True, kw_only=True):
@@ -74,28 +82,37 @@ def figures_of(amounts: Iterable[tuple[Substance, float]], celsius: float) -> Li
 def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -> LiquorFigures:
     """Volume, density and strengths of (substance, grams) brought together and dissolved.
 
-    Water of crystallisation counts as water; a substance named twice is added up. Salt is
-    taken as the substance whose id is ``salt``; its brine law carries it. Method:
-    :func:`benchconsole.chemistry.liquor_volume`, which raises ``OutOfRange`` for no volume.
+    Water of crystallisation counts as water; a substance named twice is added up. Salts that
+    make a brine follow its density law. What has no figure for its room is left out of the
+    volume, and ``how_sure`` names it. Method: :func:`benchconsole.chemistry.liquor_volume`,
+    which raises ``OutOfRange`` for no volume.
     """
     kept = _added_up(amounts)
     stated_at = celsius if celsius <= WARMEST_BATH else COOLED_CELSIUS
     water = salt = 0.0
     solutes: list[tuple[float, float]] = []
     liquids: list[tuple[float, float]] = []
+    roomless: list[str] = []
     for substance, grams in kept:
         if substance.form == "water":
             water += grams
-        elif substance.id == "salt":
+        elif substance.brine:
             salt += grams
         elif substance.form == "solid":
             dry = grams * substance.anhydrous_share
             water += grams - dry
+            if substance.specific_volume is None:
+                roomless.append(substance.name)
             room = substance.specific_volume.value if substance.specific_volume else 0.0
             solutes.append((dry, room))
         elif substance.density is not None:
             liquids.append((grams, substance.density.value))
+        else:
+            roomless.append(substance.name)
     found = liquor_volume(water, salt, solutes, liquids, stated_at)
+    if roomless:
+        left_out = f"the room of {' and '.join(roomless)} is not known and left out"
+        found = msgspec.structs.replace(found, how_sure=f"{found.how_sure}; {left_out}")
     return LiquorFigures(
         volume_l=found.volume_l,
         density_kg_m3=found.density_kg_m3,

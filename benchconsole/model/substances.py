@@ -46,7 +46,8 @@ class Substance(Record, frozen=True, kw_only=True):
     Molar masses in g/mol (``molar_mass`` of what is weighed, crystal water included;
     ``anhydrous_molar_mass`` without it). ``density`` in kg/m3 of the liquid, or of the loose
     dry goods: the only bridge between weight and volume. ``specific_volume`` in cm3 per
-    anhydrous gram: the room it takes up once dissolved.
+    anhydrous gram: the room it takes up once dissolved. ``brine``: it is common salt, and the
+    density law of brine tells its room instead.
     """
 
     id: str
@@ -58,6 +59,7 @@ class Substance(Record, frozen=True, kw_only=True):
     anhydrous_molar_mass: float | None = None
     solubility: Solubility | None = None
     specific_volume: Figure | None = None
+    brine: bool = False
     hazard: Hazard | None = None
     cautions: tuple[str, ...] = ()
     sources: tuple[Citation, ...] = ()

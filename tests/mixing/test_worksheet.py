@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from benchconsole.errors import BadInput
 from benchconsole.library import Library, shipped_library
+from benchconsole.mixing.liquors import liquor_figures
 from benchconsole.mixing.targets import (
     AsWritten,
     ForHideMass,
@@ -21,6 +23,7 @@ from benchconsole.mixing.worksheet import Worksheet, worksheet
 from benchconsole.model.formulas import Formula, Ingredient, Kind, Part
 from benchconsole.model.record import Citation, Figure
 from benchconsole.model.shop import Scale, Shop
+from benchconsole.model.substances import Substance
 
 LIBRARY = shipped_library()
 FORMULAS = sorted(LIBRARY.formulas)
@@ -242,3 +245,28 @@ def test_cautions_end_with_the_standing_one_and_say_nothing_twice() -> None:
     cautions = sheet_of("alum-salt-soda-bath", AsWritten()).cautions
     assert len(cautions) == len(set(cautions))
     assert "Nothing here says that a mix is safe." in cautions[-1]
+
+
+def test_a_persons_own_rock_salt_makes_the_same_brine() -> None:
+    """Which salt follows the law of brine is written in its file, not known by its name."""
+    rock = replace(LIBRARY.substances["salt"], id="rock-salt", name="rock salt")
+    salted = liquor_figures(
+        [(LIBRARY.substances["water"], 9000.0), (LIBRARY.substances["salt"], 1000.0)], 15.0
+    )
+    rocky = liquor_figures([(LIBRARY.substances["water"], 9000.0), (rock, 1000.0)], 15.0)
+    assert salted.volume_l == rocky.volume_l
+    both = [(LIBRARY.substances["salt"], 400.0), (rock, 600.0)]
+    mixed = liquor_figures([(LIBRARY.substances["water"], 9000.0), *both], 15.0)
+    assert salted.volume_l == pytest.approx(mixed.volume_l, rel=1e-12)
+
+
+def test_a_solid_of_unknown_room_is_said_to_be_left_out() -> None:
+    """Without a specific volume the volume is that of the rest, and says so by name."""
+    water = LIBRARY.substances["water"]
+    bran = Substance(id="bran", name="bran", form="solid")
+    mash = liquor_figures([(water, 9000.0), (bran, 500.0)], 15.0)
+    assert liquor_figures([(water, 9000.0)], 15.0).volume_l == mash.volume_l
+    assert "the room of bran is not known and left out" in mash.how_sure
+    assert mash.how_sure == mash.working.sure
+    known = liquor_figures([(water, 9000.0), (LIBRARY.substances["borax"], 50.0)], 15.0)
+    assert "left out" not in known.how_sure
