@@ -54,7 +54,11 @@ async def picture(name: str, width: int, height: int, folder: Path) -> Path:
         clock = ManualClock(HOUR)
         if "EMPTY" not in steps:
             bootstrap.fill_demo(path, clock)
-        app = BenchApp(lambda: bootstrap.open_desk(path, writing=True, clock=clock), ticking=False)
+        app = BenchApp(
+            lambda: bootstrap.open_desk(path, writing=True, clock=clock),
+            ticking=False,
+            settling=False,
+        )
         async with app.run_test(size=(width, height)) as pilot:
             while not (app.is_open and app.screen.is_mounted):
                 await pilot.pause(0.01)
@@ -70,7 +74,7 @@ async def picture(name: str, width: int, height: int, folder: Path) -> Path:
 async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
     kind, _, rest = step.partition(":")
     if kind == "mix":
-        app.screen.mix.show_formula(rest)
+        app.screen.query_one("#formula").value = rest
     elif kind == "target":
         target, _, text = rest.partition("=")
         app.screen.query_one("#target-kind").value = target

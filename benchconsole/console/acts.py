@@ -1,6 +1,6 @@
 """An act is a class: name, keys, label and help of one thing a person can do, in one place.
 
-Bindings, footer, help page and command palette are all made from these classes. Bench keys
+Bindings, key line, help page and command palette are all made from these classes. Bench keys
 have no modifiers, and ids (the class names) are never renamed once released, since a person's
 own key map rests on them.
 """
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Iterable
+from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar, cast
 
 from textual.app import SystemCommand
@@ -27,17 +28,20 @@ R = TypeVar("R")
 class Act(Generic[S]):
     """One thing a person can do on a screen of kind ``S``.
 
-    The docstring of a subclass is its help. ``footer`` puts it into the footer (five at most).
+    The docstring of a subclass is its help. ``footer`` keeps it in the key line of the smallest
+    screen. ``settle_s`` is how long the same key does nothing more after it: wet fingers bounce,
+    and a held key repeats.
     """
 
     keys: ClassVar[str]
     label: ClassVar[str]
     footer: ClassVar[bool] = False
+    settle_s: ClassVar[float] = 0.0
     while_typing: ClassVar[bool] = False
     """Whether the key also acts while an input has the focus (then it must type nothing)."""
 
     def possible(self, screen: S) -> bool:
-        """Whether it can be done now; the footer greys it otherwise."""
+        """Whether it can be done now; the key line greys it otherwise."""
         return True
 
     def run(self, screen: S) -> None:
@@ -67,6 +71,10 @@ class ActScreen(Screen[R]):
 
     ACTS: ClassVar[tuple[type[Act[Any]], ...]] = ()
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._ran_at: dict[str, float] = {}
+
     def __init_subclass__(cls, **options: Any) -> None:
         own = cls.__dict__.get("BINDINGS", [])
         cls.BINDINGS = [*own, *(act.binding() for act in cls.__dict__.get("ACTS", ()))]
@@ -84,17 +92,20 @@ class ActScreen(Screen[R]):
     def action_act(self, name: str) -> None:
         """Run the act of that name; a person's mistake is told in a sentence."""
         act = next(act for act in self.acts() if act.__name__ == name)
+        if self._bounced(act):
+            self.tell(f"“{act.label}” was pressed twice at once: it counts once.", fault=True)
+            return
         try:
             act().run(self)
         except BenchError as fault:
             self.tell(str(fault), fault=True)
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Grey an act that cannot be done now."""
-        if action == "act":
-            act = next((act for act in self.acts() if act.__name__ == parameters[0]), None)
-            return True if act is not None and act().possible(self) else None
-        return super().check_action(action, parameters)
+    def _bounced(self, act: type[Act[Any]]) -> bool:
+        """Whether this is the same press again; then it also puts off the next one."""
+        now, before = monotonic(), self._ran_at.get(act.__name__)
+        self._ran_at[act.__name__] = now
+        settles = getattr(self.app, "settling", False)
+        return settles and before is not None and now - before < act.settle_s
 
     def act_commands(self) -> Iterable[SystemCommand]:
         """The acts as palette entries."""
@@ -105,10 +116,8 @@ class ActScreen(Screen[R]):
                 )
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
-        """Show a sentence for a while; people's text is never read as markup."""
-        self.app.notify(
-            sentence, severity="warning" if fault else "information", markup=False, timeout=6
-        )
+        """Show a sentence for a while."""
+        self.app.notify(sentence, severity="warning" if fault else "information", timeout=6)
 
     @property
     def console(self) -> BenchApp:

@@ -10,14 +10,17 @@ import asyncio
 import signal
 import sys
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.app import App, ComposeResult, SystemCommand
+from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from benchconsole.console.themes import THEMES
-from benchconsole.errors import BenchError
+from benchconsole.console.widgets.alarm_line import show_alarm
+from benchconsole.console.widgets.cells import plain
+from benchconsole.errors import BenchError, NotPossibleNow
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -26,6 +29,8 @@ if TYPE_CHECKING:
 
 WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
 HEIGHTS = ((0, "-low"), (30, "-tall"))
+BENCH_DEPTH = 2
+"""How many screens lie on each other when the bench is in front: the first frame, the bench."""
 
 
 class BenchApp(App[int]):
@@ -38,14 +43,17 @@ class BenchApp(App[int]):
     ENABLE_COMMAND_PALETTE = True
     HORIZONTAL_BREAKPOINTS = list(WIDTHS)
     VERTICAL_BREAKPOINTS = list(HEIGHTS)
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("f9", "hear", "Heard", show=False)]
 
-    def __init__(self, open_desk: Callable[[], Desk], *, ticking: bool = True) -> None:
+    def __init__(
+        self, open_desk: Callable[[], Desk], *, ticking: bool = True, settling: bool = True
+    ) -> None:
         super().__init__()
         self._open_desk = open_desk
         self._ticking = ticking
+        self.settling = settling
         self._desk: Desk | None = None
         self.fault: BenchError | None = None
-        self._rang: frozenset[str] = frozenset()
 
     @property
     def desk(self) -> Desk:
@@ -90,7 +98,7 @@ class BenchApp(App[int]):
         self._desk = desk
         self.push_screen(bench())
         for refusal in desk.refused:
-            self.notify(f"Left out: {refusal}", severity="warning", markup=False, timeout=15)
+            self.notify(f"Left out: {refusal}", severity="warning", timeout=15)
         if self._ticking:
             self.set_interval(1.0, self.tick)
 
@@ -109,20 +117,45 @@ class BenchApp(App[int]):
                 look()
 
     def _ring(self) -> None:
-        ringing = {c.id: c for c in self.desk.timers.all() if c.state == "ringing"}
-        # The bench shows it large; over any other screen a note has to say it.
-        unseen = ringing.keys() - self._rang if len(self.screen_stack) > 2 else ()
-        for timer_id in unseen:
-            self.notify(
-                f"{ringing[timer_id].name}: time is up",
-                title="Ringing",
-                severity="warning",
-                markup=False,
-                timeout=10,
-            )
+        ringing = [c.name for c in self.desk.timers.all() if c.state == "ringing"]
         if ringing and self.desk.shop.bell:
             self.bell()
-        self._rang = frozenset(ringing)
+        # The bench shows it large itself; over every other screen stands a line until it is heard.
+        for screen in self.screen_stack:
+            covers = screen is self.screen and len(self.screen_stack) > BENCH_DEPTH
+            show_alarm(screen, ringing if covers else [])
+
+    def hear(self, preferred: str = "") -> tuple[str, str]:
+        """Acknowledge what rings, ``preferred`` first; its id and the sentence to show.
+
+        Raises ``NotPossibleNow`` when nothing does.
+        """
+        ringing = [c.id for c in self.desk.timers.all() if c.state == "ringing"]
+        if not ringing:
+            raise NotPossibleNow("Nothing rings.")
+        timer = preferred if preferred in ringing else ringing[0]
+        sentence = self.desk.timers.acknowledge(timer)
+        self._ring()
+        return timer, sentence
+
+    def action_hear(self) -> None:
+        """Acknowledge what rings, from whatever screen is in front."""
+        try:
+            _, sentence = self.hear()
+        except BenchError as fault:
+            sentence = str(fault)
+        self.notify(sentence)
+
+    def notify(self, message: str, **options: Any) -> None:
+        """A note over the screen; what people typed is neither markup nor control to it."""
+        super().notify(plain(message), **{**options, "markup": False})
+
+    def _handle_exception(self, error: Exception) -> None:
+        """The last border: what a person can mend is told, on whatever screen it turned up."""
+        if isinstance(error, BenchError):
+            self.notify(str(error), severity="error", timeout=15)
+        else:
+            super()._handle_exception(error)
 
     def _end_on_signals(self) -> None:
         """Closing the terminal or the session must still let go of the store."""

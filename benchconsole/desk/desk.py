@@ -14,12 +14,13 @@ from benchconsole.desk.settings import Settings
 from benchconsole.desk.timers import Timers
 from benchconsole.desk.views import DayLine, HideRow
 from benchconsole.desk.weigh_outs import WeighOuts
-from benchconsole.errors import BadFile
+from benchconsole.errors import BadFile, NotKnown
 from benchconsole.library import Library
 from benchconsole.mixing.targets import AsWritten, Target, target_for
 from benchconsole.mixing.worksheet import Worksheet, worksheet
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
+from benchconsole.model.weighing import Liquor
 from benchconsole.quantities import Measures
 from benchconsole.store import MemoryRepository, Repository
 
@@ -112,6 +113,13 @@ class Desk:
             water_celsius=water_celsius,
             use=use,
         )
+
+    def liquor(self, liquor_id: str) -> Liquor:
+        """A liquor by its id; ``NotKnown`` if there is none."""
+        liquors = self._ledger.state.liquors
+        if liquor_id not in liquors:
+            raise NotKnown("liquor", liquor_id, tuple(liquors))
+        return liquors[liquor_id]
 
     def target_for(self, hide: HideState, formula: str) -> Target:
         """The target of a formula that fits one hide; raises ``NotKnown`` for no such formula."""

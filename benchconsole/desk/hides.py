@@ -12,7 +12,7 @@ from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_li
 from benchconsole.desk.views import HideCard, HideRow, Landmark
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
-from benchconsole.model.events import Event, HideTakenIn, NoteWritten, StageBegun
+from benchconsole.model.events import Event, HideCorrected, HideTakenIn, NoteWritten, StageBegun
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.quantities import read_count, read_mass
@@ -54,6 +54,10 @@ class Hides:
     def hours(self) -> Hours:
         """The shop's open hours in its zone."""
         return Hours.of(self._ledger.shop, self._ledger.zone)
+
+    def ids(self) -> tuple[str, ...]:
+        """Every hide there is."""
+        return tuple(self._ledger.state.hides)
 
     def get(self, hide_id: str) -> HideState:
         """A hide by its id; ``NotKnown`` if there is none."""
@@ -139,12 +143,7 @@ class Hides:
         if stage is None:
             there = ", ".join(way.starts)
             raise BadInput("came in", f"{way.name} does not start from a {came[:20]} hide", there)
-        many = read_count(count, field="count") if count.strip() else 1
-        grams = (
-            read_mass(weight, field="weight", measures=ledger.shop.measures)
-            if weight.strip()
-            else None
-        )
+        many, grams = self._read_lot(count, weight)
         hide_id = self._free_id(name)
         ledger.record(
             [
@@ -161,6 +160,27 @@ class Hides:
             ]
         )
         return self.get(hide_id)
+
+    def correct(self, hide_id: str, *, name: str, weight: str, count: str) -> str:
+        """Write down a weight, or put name or number right; the sentence to show.
+
+        An empty ``weight`` means that it is not known. ``BadInput`` names the field.
+        """
+        hide = self.get(hide_id)
+        name = checked_line("name", name, NAME_LONGEST, "brown goat")
+        many, grams = self._read_lot(count, weight)
+        corrected = HideCorrected(hide=hide.id, name=name, count=many, mass_g=grams)
+        if (name, many, grams) == (hide.name, hide.count, hide.mass_g):
+            return f"{hide.name}: nothing was changed"
+        return self._record(hide, (corrected,))
+
+    def _read_lot(self, count: str, weight: str) -> tuple[int, float | None]:
+        """How many skins, and what they weigh together in grams (None: not said)."""
+        many = read_count(count, field="count") if count.strip() else 1
+        if not weight.strip():
+            return many, None
+        measures = self._ledger.shop.measures
+        return many, read_mass(weight, field="weight", measures=measures)
 
     def done(self, hide_id: str, *, seen: Action | None = None) -> str:
         """What the next action asks for was done; the sentence to show.

@@ -10,6 +10,7 @@ from benchconsole.model.events import (
     CheckFailed,
     CoatGiven,
     Event,
+    HideCorrected,
     HideTakenIn,
     LiquorMade,
     NoteWritten,
@@ -30,7 +31,16 @@ from benchconsole.model.events import (
 )
 from benchconsole.model.routes import Route, Stage
 
-_HideEvent = HideTakenIn | StageBegun | CoatGiven | Attended | CheckFailed | StageLeft | NoteWritten
+_HideEvent = (
+    HideTakenIn
+    | HideCorrected
+    | StageBegun
+    | CoatGiven
+    | Attended
+    | CheckFailed
+    | StageLeft
+    | NoteWritten
+)
 _TimerEvent = (
     TimerSet
     | TimerPaused
@@ -86,6 +96,10 @@ def _hide_words(event: _HideEvent, route: Route | None) -> str:
         case HideTakenIn():
             lot = f", a lot of {event.count}" if event.count > 1 else ""
             return f"taken in {event.came}{lot}"
+        case HideCorrected():
+            weighs = f", {event.mass_g:.0f} g" if event.mass_g is not None else ""
+            many = f", a lot of {event.count}" if event.count > 1 else ""
+            return f"weighed or corrected: {event.name}{many}{weighs}"
         case StageBegun():
             return f"{_name(route, event.stage)} begun" + (
                 f" with liquor {event.liquor}" if event.liquor else ""

@@ -8,7 +8,10 @@ from benchconsole.model.weighing import Liquor, Plan, Tap
 
 
 class HideTakenIn(Record, frozen=True, kw_only=True, tag="hide-taken-in"):
-    """A hide, or a lot of ``count`` like skins, came into the shop at a stage of a route."""
+    """A hide, or a lot of ``count`` like skins, came into the shop at a stage of a route.
+
+    ``mass_g`` is the weight of all of them together, None if it is not known.
+    """
 
     hide: str
     name: str
@@ -17,6 +20,18 @@ class HideTakenIn(Record, frozen=True, kw_only=True, tag="hide-taken-in"):
     stage: str
     came: str
     count: int = 1
+    mass_g: float | None = None
+
+
+class HideCorrected(Record, frozen=True, kw_only=True, tag="hide-corrected"):
+    """A hide was weighed, or its name or number put right; all three as they are now.
+
+    ``mass_g`` is of all skins of a lot together, None if it is not known.
+    """
+
+    hide: str
+    name: str
+    count: int
     mass_g: float | None = None
 
 
@@ -155,6 +170,7 @@ class Undone(Record, frozen=True, kw_only=True, tag="undone"):
 
 Event = (
     HideTakenIn
+    | HideCorrected
     | StageBegun
     | CoatGiven
     | Attended

@@ -14,6 +14,7 @@ from benchconsole.model.events import (
     CoatGiven,
     Entry,
     Event,
+    HideCorrected,
     HideTakenIn,
     LiquorMade,
     NoteWritten,
@@ -153,6 +154,10 @@ def _on_hide(change: Callable[[HideState, Any, datetime], HideState]) -> _Step:
     return step
 
 
+def _corrected(hide: HideState, event: HideCorrected, at: datetime) -> HideState:
+    return msgspec.structs.replace(hide, name=event.name, count=event.count, mass_g=event.mass_g)
+
+
 def _begun(hide: HideState, event: StageBegun, at: datetime) -> HideState:
     return msgspec.structs.replace(
         hide,
@@ -273,6 +278,7 @@ _Step = Callable[[ShopState, Any, datetime], ShopState]
 
 _STEPS: dict[type[Event], _Step] = {
     HideTakenIn: _taken_in,
+    HideCorrected: _on_hide(_corrected),
     StageBegun: _on_hide(_begun),
     CoatGiven: _on_hide(_coat),
     Attended: _on_hide(_attended),

@@ -69,10 +69,18 @@ class Person:
 
 @asynccontextmanager
 async def at_the_bench(
-    path: Path, clock: ManualClock, size: tuple[int, int] = (120, 36)
+    path: Path,
+    clock: ManualClock,
+    size: tuple[int, int] = (120, 36),
+    *,
+    settling: bool = False,
 ) -> AsyncIterator[Person]:
     """The console started on a store, as the program starts it."""
-    app = BenchApp(lambda: bootstrap.open_desk(path, writing=True, clock=clock), ticking=False)
+    app = BenchApp(
+        lambda: bootstrap.open_desk(path, writing=True, clock=clock),
+        ticking=False,
+        settling=settling,
+    )
     async with app.run_test(size=size, notifications=True) as pilot:
         person = Person(app, pilot, clock)
         await person.sees("Hides", "Mix", "Timers")

@@ -124,7 +124,9 @@ async def fill(form: TakeInScreen, pilot: Any, name: str = "red goat") -> None:
     """A take-in form filled so that it would be taken."""
     put(form, "name", name)
     put(form, "species", "goat")
-    await wait_until(pilot, lambda: form.text("route") != "", "a route for the species")
+    await wait_until(
+        pilot, lambda: form.field("route").entry.offered[-1][1].endswith("(other)"), "routes"
+    )
     put(form, "route", "hair-on-alum-pelt")
     await wait_until(
         pilot, lambda: len(form.query_one("#came", Field).query_one(Choice).offered) == 3, "starts"

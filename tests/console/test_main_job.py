@@ -47,7 +47,7 @@ async def take_in(person: Person) -> None:
     await person.press("enter")
     await choose(person, "salted")
     await person.press("f2")
-    await person.sees("Old billy", "Soak: Sink the hide", "Old billy is taken in")
+    await person.sees("Old billy", "Soak: Sink the hide", "Taken in: Old billy")
 
 
 async def choose(person: Person, words: str) -> None:
@@ -80,7 +80,7 @@ async def soak_flesh_and_wash(person: Person) -> None:
         await person.later(minutes=30)
         await person.press("v")
         await person.sees(f"“{stage}” done")
-    await person.sees("Alum bath", "m brings up the mix")
+    await person.sees("Alum bath", "m: the mix, Alum and salt bath")
 
 
 async def begin_weighing(person: Person) -> None:

@@ -149,6 +149,7 @@ def every_event(bench: Bench) -> list[Event]:
     hides.done(goat)
     hides.note(goat, "thin")
     hides.undo(goat)
+    hides.correct(goat, name="Bess", weight="2 lb", count="1")
     timers.set("Rinse", "1 min")
     timers.pause_or_go_on("t1")
     timers.pause_or_go_on("t1")

@@ -14,6 +14,7 @@ from benchconsole.model.events import (
     CoatGiven,
     Entry,
     Event,
+    HideCorrected,
     HideTakenIn,
     LiquorMade,
     NoteWritten,
@@ -223,6 +224,17 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
         ShopState(heard={"h1/oil/2": hour(0)}),
     ),
     "shop set": ((ShopSet(shop=SHOP),), ShopState(shop=SHOP)),
+    "hide corrected": (
+        (TAKEN_IN, HideCorrected(hide="h1", name="Two goats", count=2, mass_g=4100.0)),
+        msgspec.structs.replace(
+            hide(),
+            hides={
+                "h1": msgspec.structs.replace(
+                    hide().hides["h1"], name="Two goats", count=2, mass_g=4100.0
+                )
+            },
+        ),
+    ),
     "undone": ((TAKEN_IN, BEGUN, Undone(tap=2)), hide()),
 }
 

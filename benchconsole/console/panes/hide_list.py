@@ -71,6 +71,9 @@ class HideList(ScrollView, can_focus=True):
 
         hide: str
 
+    class Moved(Message):
+        """The person moved the choice, by key or by touch."""
+
     @dataclass
     class Opened(Message):
         """The person asked for a hide's card by mouse."""
@@ -132,12 +135,14 @@ class HideList(ScrollView, can_focus=True):
         if self._rows:
             place = self._place(self.chosen) or 0
             self.chosen = self._rows[min(max(place + by, 0), len(self._rows) - 1)].hide
+            self.post_message(self.Moved())
 
     def on_click(self, event: events.Click) -> None:
         """Choose by mouse or finger; twice opens the card."""
         place = (event.y + self.scroll_offset.y) // self._lines
         if 0 <= place < len(self._rows):
             self.chosen = self._rows[place].hide
+            self.post_message(self.Moved())
             if event.chain == 2:
                 self.post_message(self.Opened(self.chosen))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual import on
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from benchconsole.desk import Desk
     from benchconsole.mixing.worksheet import Worksheet
     from benchconsole.model.state import HideState
+    from benchconsole.model.weighing import Plan
 
 
 class MixPane(Vertical):
@@ -51,7 +52,6 @@ class MixPane(Vertical):
     def open(self, desk: Desk) -> None:
         """Fill the choices, once the desk is there."""
         from benchconsole.mixing.targets import TARGET_KINDS
-        from benchconsole.quantities import format_temperature
 
         self._desk = desk
         self._filling = True
@@ -62,27 +62,50 @@ class MixPane(Vertical):
         self.query_one("#target-kind", Select).set_options(
             [(words, kind) for kind, (words, _) in TARGET_KINDS.items()]
         )
-        water = format_temperature(desk.shop.water_celsius, measures="metric")
-        self.query_one("#water", Input).value = water
         self._filling = False
+        self.settings_changed()
+
+    def settings_changed(self) -> None:
+        """Measures, scale or water may differ: what is chosen stays and is worked out anew."""
+        from benchconsole.quantities import format_temperature
+
+        if self._desk is None:
+            return
+        shop = self._desk.shop
+        # Of "59 °F (15 °C)" the first alone is what a person types.
+        water = format_temperature(shop.water_celsius, measures=shop.measures).partition(" (")[0]
+        with self.prevent(Input.Changed):
+            self.query_one("#water", Input).value = water
         self.recompute()
 
-    def show_formula(self, formula: str) -> None:
-        """Choose a formula as written."""
-        self._set(formula, "as-written", "")
+    def open_formulas(self) -> None:
+        """Open the list of formulas, ready to be searched by typing."""
+        formulas = self.query_one("#formula", Select)
+        formulas.focus()
+        formulas.action_show_overlay()
+
+    def is_sheet_of(self, plan: Plan) -> bool:
+        """Whether a weigh-out's plan is what the pane shows."""
+        sheet = self.sheet
+        return (
+            sheet is not None
+            and (sheet.formula.id, sheet.target_says) == (plan.formula, plan.target)
+            and plan.hides == ((self.hide,) if self.hide else ())
+        )
 
     def mix_for(self, hide: HideState, formula: str) -> None:
         """Choose what a hide's next action asks for, at the amount that fits the hide."""
+        from benchconsole.mixing.target_kinds import ForHideMass, ForHides, kind_of
         from benchconsole.quantities import format_mass
 
         desk = self._desk
         assert desk is not None
-        target: Any = desk.target_for(hide, formula)
-        kind = target.__struct_config__.tag
+        target = desk.target_for(hide, formula)
+        kind = kind_of(target)
         text = ""
-        if kind == "hide-mass":
+        if isinstance(target, ForHideMass):
             text = format_mass(target.mass_g, measures=desk.shop.measures, step_g=1.0)
-        elif kind == "hides":
+        elif isinstance(target, ForHides):
             text = str(target.count)
         self._set(formula, kind, text)
         self.hide = hide.id
@@ -141,7 +164,7 @@ class MixPane(Vertical):
             self.sheet = self._computed(self._desk, formula, kind)
         except BenchError as fault:
             self.sheet = None
-            self._draw(Content.styled(str(fault), "$text-warning"))
+            self._draw(Content.styled(plain(str(fault)), "$text-warning"))
             return
         self._draw(worksheet_content(self.sheet, self._desk.shop, self._for_words()))
 
@@ -164,7 +187,27 @@ class MixPane(Vertical):
     def _for_words(self) -> str:
         if not self.hide or self._desk is None:
             return ""
-        return self._desk.hides.get(self.hide).name
+        hide = self._desk.hides.get(self.hide)
+        as_written = str(self.query_one("#target-kind", Select).value) == "as-written"
+        if as_written and hide.mass_g is None:
+            return f"{hide.name}: weight not known, the recipe as written (s: weight)"
+        return hide.name
 
     def _draw(self, content: Content) -> None:
         self.query_one("#sheet", Static).update(content)
+        self.call_after_refresh(self._tell_of_more)
+
+    def _tell_of_more(self) -> None:
+        """Say on the border that the sheet goes on below."""
+        scroll = self.query_one("#sheet-scroll", VerticalScroll)
+        below = scroll.max_scroll_y - scroll.scroll_offset.y
+        self.border_subtitle = f"▼ {below} more lines" if below > 0 else ""
+
+    def on_mount(self) -> None:
+        """Follow the scrolling of the sheet."""
+        scroll = self.query_one("#sheet-scroll", VerticalScroll)
+        self.watch(scroll, "scroll_y", self._tell_of_more, init=False)
+
+    def on_resize(self) -> None:
+        """Another size shows more or less of it."""
+        self.call_after_refresh(self._tell_of_more)

@@ -12,24 +12,25 @@ from benchconsole.console.widgets.cells import plain
 from benchconsole.console.wording import at_the_wall, relative
 
 if TYPE_CHECKING:
+    from benchconsole.library import Library
     from benchconsole.schedule import Action
 
 
 class NextStep(Static):
     """The next action of one hide in words."""
 
-    def show(self, action: Action | None, now: datetime, zone: tzinfo) -> None:
+    def show(self, action: Action | None, now: datetime, zone: tzinfo, library: Library) -> None:
         """Draw it; nothing for no hide."""
         self.display = action is not None and action.kind != "none"
         if action is None or not self.display:
             return
-        content = next_step_content(action, now, zone)
+        content = next_step_content(action, now, zone, library)
         # A second without news must not lay the pane out anew.
         if content != self.content:
             self.update(content)
 
 
-def next_step_content(action: Action, now: datetime, zone: tzinfo) -> Content:
+def next_step_content(action: Action, now: datetime, zone: tzinfo, library: Library) -> Content:
     """The action as styled lines, the most needed first."""
     lines = [Content.styled(plain(action.action), "bold")]
     if action.kind == "attend" and action.check:
@@ -41,12 +42,13 @@ def next_step_content(action: Action, now: datetime, zone: tzinfo) -> Content:
     if action.latest is not None:
         latest = f" · latest {at_the_wall(action.latest, now, zone)}"
     lines.append(Content(due + latest))
+    if action.mix:
+        formula = library.formulas.get(action.mix)
+        lines.append(Content(f"m: the mix, {plain(formula.name if formula else action.mix)}"))
     if action.state == "overdue" and action.inspect:
         lines.append(Content.styled(f"▲ {plain(action.inspect)}", "$text-error"))
     if action.needs:
         lines.append(Content(f"ready: {plain(', '.join(action.needs))}"))
-    if action.mix:
-        lines.append(Content(f"m brings up the mix: {plain(action.mix)}"))
     if action.spoils:
         lines.append(Content.styled(f"late: {plain(action.spoils)}", "$text-muted"))
     if action.why:

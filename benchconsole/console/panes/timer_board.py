@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -64,11 +65,27 @@ class TimerLines(Widget, can_focus=True):
     def render(self) -> Content:
         """The lines, as wide as the pane is now."""
         if not self._countdowns:
-            return Content("No timer runs. Press t to set one.")
+            return Content("No timer runs; t sets one.")
         width = self.content_size.width
         return Content("\n").join(
-            _line(countdown, width, countdown.id == self.chosen) for countdown in self._countdowns
+            _line(countdown, width, countdown.id == self.chosen) for countdown in self._seen()
         )
+
+    def _seen(self) -> tuple[Countdown, ...]:
+        """As many as there are lines for, the chosen one among them."""
+        room = max(self.content_size.height, 1)
+        names = self._names
+        place = names.index(self.chosen) if self.chosen in names else 0
+        first = max(0, min(place - room // 2, len(names) - room))
+        return self._countdowns[first : first + room]
+
+    def on_click(self, event: events.Click) -> None:
+        """Choose by mouse or finger."""
+        seen = self._seen()
+        if 0 <= event.y < len(seen):
+            self.chosen = seen[event.y].id
+            self.post_message(self.Chosen(self.chosen))
+            self.focus()
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """A line a countdown."""
@@ -99,6 +116,11 @@ class TimerBoard(Vertical):
         yield TimerLines(id="timer-lines")
 
     @property
+    def is_ringing(self) -> bool:
+        """Whether anything rings."""
+        return self.has_class("-ringing")
+
+    @property
     def chosen(self) -> str:
         """The chosen countdown's id, empty if there is none."""
         return self.query_one(TimerLines).chosen
@@ -111,7 +133,7 @@ class TimerBoard(Vertical):
             name.update(title)
         figure = self.query_one(BigFigure)
         figure.show("" if first is None else _figure(first))
-        figure.display = first is not None
+        figure.set_class(first is None, "-empty")
         self.set_class(first is not None and first.state == "ringing", "-ringing")
         self.query_one(TimerLines).show(countdowns)
 
@@ -137,7 +159,9 @@ def _line(countdown: Countdown, width: int, chosen: bool) -> Content:
     if countdown.state in ("running", "paused"):
         tail = f" {format_countdown(countdown.left)}"
     else:
-        tail = f" {format_duration(max(countdown.over, timedelta(minutes=1)))} ago"
+        minutes = countdown.over // timedelta(minutes=1)
+        ago = f"{format_duration(timedelta(minutes=minutes))} ago" if minutes else "just now"
+        tail = f" {ago}"
     room = max(width - len(state) - len(tail) - 1, 4)
     edge = "▌" if chosen else " "
     colour = {"ringing": "$text-error", "running": "$text-success"}.get(countdown.state, "")

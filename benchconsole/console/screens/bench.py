@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import PurePath
 from typing import TYPE_CHECKING, ClassVar
 
@@ -10,7 +11,7 @@ from textual.app import ComposeResult
 from textual.containers import Container, Vertical
 from textual.content import Content
 from textual.getters import query_one
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from benchconsole.console.acts import ActScreen
 from benchconsole.console.panes.day_line import DayLineBar
@@ -19,16 +20,23 @@ from benchconsole.console.panes.mix import MixPane
 from benchconsole.console.panes.next_step import NextStep
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
+from benchconsole.console.screens import hide_acts, timer_acts
 from benchconsole.console.widgets.cells import plain
+from benchconsole.console.widgets.key_line import KeyLine
 
 if TYPE_CHECKING:
     from benchconsole.desk.views import HideRow
 
+ROOM_FOR_ALL_KEYS = 30
+"""Rows from which on every key is named on the bench; below, the ones needed most."""
+
 FIRST_STEPS = """\
 No hides yet. How it goes:
 
- g  your shop: scale, measures,
-    hours. Begin with this.
+ g  your shop: say this first.
+    Until then it is US gallons,
+    a 5 kg scale by 1 g, water of
+    59 °F, open from 8 to 18.
  i  take in a hide
  m  bring up the mix it needs
  w  weigh it out
@@ -54,26 +62,27 @@ class BenchScreen(ActScreen[None]):
     ]
 
     ACTS = (
-        acts.Done,
-        acts.Pass,
-        acts.NotYet,
-        acts.Attend,
-        acts.MixForHide,
+        hide_acts.Done,
+        hide_acts.Pass,
+        hide_acts.NotYet,
+        hide_acts.Attend,
+        hide_acts.MixForHide,
         acts.WeighOut,
-        acts.Help,
         acts.Undo,
-        acts.OpenCard,
-        acts.WriteNote,
         acts.TakeIn,
-        acts.ShowDaySheet,
+        timer_acts.NewTimer,
+        acts.HearTimer,
+        acts.Help,
         acts.ChooseFormula,
         acts.ShowWorking,
-        acts.NewTimer,
-        acts.HearTimer,
-        acts.PauseTimer,
-        acts.ExtendTimer,
-        acts.NameTimer,
-        acts.CancelTimer,
+        hide_acts.OpenCard,
+        hide_acts.WriteNote,
+        hide_acts.CorrectHide,
+        acts.ShowDaySheet,
+        timer_acts.PauseTimer,
+        timer_acts.ExtendTimer,
+        timer_acts.NameTimer,
+        timer_acts.CancelTimer,
         acts.SetUpShop,
         acts.LeavePane,
         acts.Quit,
@@ -86,12 +95,14 @@ class BenchScreen(ActScreen[None]):
     next_step = query_one("#next-step", NextStep)
     first_steps = query_one("#first-steps", Static)
     said = query_one("#said", Static)
+    keys = query_one("#keys", KeyLine)
 
     def __init__(self) -> None:
         super().__init__()
         self._filled = False
         self._rows: tuple[HideRow, ...] = ()
-        self._possible: tuple[tuple[str, str], bool] | None = None
+        self.last_tapped = ""
+        """What the last tap was about (``hide/ID``, ``timer/ID``, ``weigh-out/ID``), for undo."""
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""
@@ -105,7 +116,7 @@ class BenchScreen(ActScreen[None]):
                 yield MixPane(id="mix")
                 yield TimerBoard(id="timers")
         yield Static("", id="said", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine("", id="keys", markup=False)
 
     def on_mount(self) -> None:
         """The hides have the keys to begin with."""
@@ -122,20 +133,33 @@ class BenchScreen(ActScreen[None]):
         if not self._filled:
             self._filled = True
             self.mix.open(desk)
-        rows = self._rows = desk.hides.rows()
+            self._tell_what_waits()
+        rows = desk.hides.rows()
         now = desk.now()
         self.day_line.show(desk.day_line(rows), desk.shop.name)
         self.hides.show(rows, now)
         self.hides.display = bool(rows)
-        row = self.chosen_row
-        self.next_step.show(row.action if row else None, now, desk.zone)
         self.first_steps.display = not rows
+        self._rows = rows
+        row = self.chosen_row
+        self.next_step.show(row.action if row else None, now, desk.zone, desk.library)
         self.timers.show(desk.timers.all())
-        possible = (row.hide.id, row.action.kind) if row else ("", ""), bool(self.timers.chosen)
-        if possible != self._possible:
-            # The footer is made anew by this, which a second without news does not deserve.
-            self._possible = possible
-            self.refresh_bindings()
+        self.show_keys()
+
+    def show_keys(self) -> None:
+        """The key line, as much of it as there is room for."""
+        self.keys.show(self.acts(), self, all_acts=self.size.height >= ROOM_FOR_ALL_KEYS)
+
+    def on_resize(self) -> None:
+        """More room may hold more keys."""
+        if self.console.is_open:
+            self.show_keys()
+
+    def _tell_what_waits(self) -> None:
+        """A weigh-out that was left is not to be forgotten."""
+        left = self.console.desk.weigh_outs.unfinished()
+        if left is not None:
+            self.tell(f"A weigh-out waits: {left.plan.formula_name}. Press w to go on with it.")
 
     @property
     def chosen_row(self) -> HideRow | None:
@@ -143,24 +167,55 @@ class BenchScreen(ActScreen[None]):
         chosen = self.hides.chosen
         return next((row for row in self._rows if row.hide.id == chosen), None)
 
+    def choose(self, hide: str) -> None:
+        """Choose a hide and give the list the keys."""
+        self.hides.display = True
+        self.hides.chosen = hide
+        self.hides.focus()
+
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Answer a tap on the line above the keys, where it covers nothing."""
         mark, style = ("▲", "bold $text-warning") if fault else ("✓", "bold $text-success")
         self.said.update(Content.assemble((f" {mark} ", style), plain(sentence)))
 
-    def settings_changed(self) -> None:
-        """Measures or scale may differ: the mix is worked out anew."""
-        self.mix.open(self.console.desk)
+    def answered(self, subject: str, sentence: str) -> None:
+        """Show what a tap about ``subject`` did, and the new state; undo goes there first."""
+        self.last_tapped = subject
         self.look_again()
+        self.tell(sentence)
 
-    @property
-    def timers_focused(self) -> bool:
-        """Whether the keys go to the timers."""
-        return isinstance(self.focused, TimerLines)
+    def answers_for(self, subject: str) -> Callable[[str | None], None]:
+        """What to do with the sentence that a form is left with, None if nothing was done."""
+
+        def answer(sentence: str | None) -> None:
+            self.look_again()
+            if sentence:
+                self.answered(subject, sentence)
+
+        return answer
+
+    def forget_answer(self) -> None:
+        """What was said belongs to what was done before."""
+        self.said.update("")
+
+    def on_descendant_focus(self) -> None:
+        """On the smallest screens the mix takes the place of the hides while it has the keys."""
+        self.set_class(self.mix.has_focus_within, "-mixing")
 
     @on(HideList.Chosen)
-    def _hide_chosen(self) -> None:
+    def _hide_chosen(self, event: HideList.Chosen) -> None:
+        if self.last_tapped != f"hide/{event.hide}":
+            # Undo follows the eye: another hide is looked at now.
+            self.last_tapped = ""
         self.look_again()
+
+    @on(HideList.Moved)
+    def _moved(self) -> None:
+        self.forget_answer()
+
+    @on(TimerLines.Chosen)
+    def _timer_chosen(self, event: TimerLines.Chosen) -> None:
+        self.last_tapped = f"timer/{event.timer}"
 
     @on(HideList.Opened)
     def _hide_opened(self) -> None:

@@ -1,140 +1,40 @@
-"""What a person can do at the bench, one class an act."""
+"""What a person can do at the bench besides acting on a hide or a timer, one class an act."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from benchconsole.console.acts import Act
 from benchconsole.errors import NotPossibleNow
 
 if TYPE_CHECKING:
     from benchconsole.console.screens.bench import BenchScreen
+    from benchconsole.model.weighing import WeighOut as WeighOutRecord
 
 
-class BenchAct(Act["BenchScreen"]):
-    """An act of the bench; needs the desk."""
-
-    def possible(self, screen: BenchScreen) -> bool:
-        """As soon as the shop is open."""
-        return bool(screen.console.is_open)
-
-
-class HideAct(BenchAct):
-    """An act on the chosen hide."""
-
-    kinds: tuple[str, ...] = ()
-    """The kinds of next action it fits; empty for all."""
-
-    def possible(self, screen: BenchScreen) -> bool:
-        """When a hide is chosen whose next action fits."""
-        row = screen.chosen_row
-        return row is not None and (not self.kinds or row.action.kind in self.kinds)
-
-
-def said(screen: BenchScreen, sentence: str) -> None:
-    """Show what a tap did, and the new state."""
-    screen.tell(sentence)
-    screen.look_again()
-
-
-class Done(HideAct):
-    """What the chosen hide's next action asks for is done: put in, stirred, coat given, passed."""
-
-    keys = "d"
-    label = "Done"
-    footer = True
-    kinds = ("begin", "coat", "check", "attend")
-
-    def run(self, screen: BenchScreen) -> None:
-        """Record what the person saw asked for, and nothing that came up meanwhile."""
-        row = screen.chosen_row
-        if row is not None:
-            said(screen, screen.console.desk.hides.done(row.hide.id, seen=row.action))
-
-
-class Pass(HideAct):
-    """The check is passed, be it due or early: the hide decides, and goes on along its route."""
-
-    keys = "v"
-    label = "Passed"
-    footer = True
-    kinds = ("check", "attend")
-
-    def run(self, screen: BenchScreen) -> None:
-        """Record the look and what follows from it."""
-        said(screen, screen.console.desk.hides.passed(screen.hides.chosen))
-
-
-class NotYet(HideAct):
-    """The check was made and the hide is not ready: ask again after the route's interval."""
-
-    keys = "n"
-    label = "Not yet"
-    footer = True
-    kinds = ("check", "attend")
-
-    def run(self, screen: BenchScreen) -> None:
-        """Record the look."""
-        said(screen, screen.console.desk.hides.not_yet(screen.hides.chosen))
-
-
-class Attend(HideAct):
-    """The chosen hide was stirred, turned or whatever its stage asks for in between."""
-
-    keys = "a"
-    label = "Attended"
-    kinds = ("attend", "check")
-
-    def run(self, screen: BenchScreen) -> None:
-        """Record the attention."""
-        said(screen, screen.console.desk.hides.attended(screen.hides.chosen))
-
-
-class Undo(BenchAct):
-    """Take back the last tap about the chosen hide (or timer, while the timers have the keys)."""
+class Undo(Act["BenchScreen"]):
+    """Take back the last tap: about what was just tapped, else about the chosen hide."""
 
     keys = "u"
     label = "Undo"
+    settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
-        """Take it back."""
+        """Take it back; the next press goes on with the chosen hide or timer."""
         desk = screen.console.desk
-        if screen.timers_focused and screen.timers.chosen:
-            said(screen, desk.timers.undo(screen.timers.chosen))
+        kind, _, name = screen.last_tapped.partition("/")
+        if kind == "weigh-out" and name:
+            desk.weigh_outs.undo(name)
+            screen.answered("", "The weigh-out is taken up again: press w to go on with it")
+        elif kind == "timer" and (name or screen.timers.chosen):
+            screen.answered("", desk.timers.undo(name or screen.timers.chosen))
         elif screen.hides.chosen:
-            said(screen, desk.hides.undo(screen.hides.chosen))
+            screen.answered("", desk.hides.undo(screen.hides.chosen))
         else:
             raise NotPossibleNow("There is nothing to take back.")
 
 
-class OpenCard(HideAct):
-    """Everything about the chosen hide on one page: route, next action, liquors, history."""
-
-    keys = "enter"
-    label = "Card"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Open the hide card."""
-        from benchconsole.console.screens.card import CardScreen
-
-        screen.app.push_screen(CardScreen(screen.hides.chosen), _look(screen))
-
-
-class WriteNote(HideAct):
-    """Write a remark on the chosen hide's card."""
-
-    keys = "o"
-    label = "Note"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Open the note form."""
-        from benchconsole.console.screens.note import NoteScreen
-
-        screen.app.push_screen(NoteScreen(screen.hides.chosen), _tell(screen))
-
-
-class TakeIn(BenchAct):
+class TakeIn(Act["BenchScreen"]):
     """Take a new hide, or a lot of like skins, into the shop."""
 
     keys = "i"
@@ -144,18 +44,17 @@ class TakeIn(BenchAct):
         """Open the form, and choose the hide that came of it."""
         from benchconsole.console.screens.take_in import TakeInScreen
 
-        def taken(hide: str | None) -> None:
+        def taken(hide_id: str | None) -> None:
             screen.look_again()
-            if hide:
-                screen.hides.display = True
-                screen.hides.chosen = hide
-                screen.hides.focus()
-                screen.tell(f"{screen.console.desk.hides.get(hide).name} is taken in.")
+            if hide_id:
+                hide = screen.console.desk.hides.get(hide_id)
+                screen.choose(hide_id)
+                screen.answered(f"hide/{hide_id}", f"Taken in: {hide.name}")
 
         screen.app.push_screen(TakeInScreen(), taken)
 
 
-class ShowDaySheet(BenchAct):
+class ShowDaySheet(Act["BenchScreen"]):
     """All hides' coming actions, day by day."""
 
     keys = "l"
@@ -168,39 +67,26 @@ class ShowDaySheet(BenchAct):
         screen.app.push_screen(DaySheetScreen())
 
 
-class MixForHide(HideAct):
-    """Bring up the mix that the chosen hide's next action needs, at the amount for this hide."""
-
-    keys = "m"
-    label = "Mix"
-    footer = True
-
-    def run(self, screen: BenchScreen) -> None:
-        """Fill the mix pane."""
-        row = screen.chosen_row
-        if row is None or not row.action.mix:
-            raise NotPossibleNow(
-                "The next action of this hide needs no mix; press f to choose a formula."
-            )
-        screen.mix.mix_for(row.hide, row.action.mix)
-
-
-class ChooseFormula(BenchAct):
-    """Go to the mix pane to choose a formula and a target."""
+class ChooseFormula(Act["BenchScreen"]):
+    """Open the list of formulas in the mix pane; typing searches it."""
 
     keys = "f"
     label = "Formula"
 
     def run(self, screen: BenchScreen) -> None:
-        """Give the mix pane the keys."""
-        screen.query_one("#formula").focus()
+        """Give the mix pane the keys, its list open."""
+        screen.mix.open_formulas()
 
 
-class ShowWorking(BenchAct):
+class ShowWorking(Act["BenchScreen"]):
     """Show how every figure of the worksheet came about, with sources."""
 
     keys = "k"
     label = "Working"
+
+    def possible(self, screen: BenchScreen) -> bool:
+        """When there is a worksheet."""
+        return screen.mix.sheet is not None
 
     def run(self, screen: BenchScreen) -> None:
         """Open the working of the sheet in the mix pane."""
@@ -214,128 +100,84 @@ class ShowWorking(BenchAct):
             *(line.working for line in sheet.lines),
             *(check.working for check in sheet.checks),
         )
-        screen.app.push_screen(
-            WorkingScreen(f"{sheet.formula.name}, {sheet.target_says}", workings)
-        )
+        title = f"{sheet.formula.name}, {sheet.target_says}"
+        screen.app.push_screen(WorkingScreen(title, workings))
 
 
-class WeighOut(BenchAct):
+class WeighOut(Act["BenchScreen"]):
     """Weigh out the worksheet in the mix pane, or go on with the weigh-out that was left."""
 
     keys = "w"
     label = "Weigh out"
     footer = True
+    settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
-        """Take the sheet to the scale."""
+        """Go on with what was left, begin what the pane shows, or ask which of the two."""
+        left = screen.console.desk.weigh_outs.unfinished()
+        if left is None:
+            self._begin(screen)
+        elif screen.mix.sheet is None or screen.mix.is_sheet_of(left.plan):
+            self._open(screen, left.id)
+        else:
+            self._ask(screen, left)
+
+    def _begin(self, screen: BenchScreen) -> None:
+        sheet = screen.mix.sheet
+        if sheet is None:
+            raise NotPossibleNow("There is nothing to weigh: press m or choose a formula (f).")
+        hides = (screen.mix.hide,) if screen.mix.hide else ()
+        view = screen.console.desk.weigh_outs.begin(sheet, hides)
+        self._open(screen, view.weigh_out.id)
+
+    def _ask(self, screen: BenchScreen, left: WeighOutRecord) -> None:
+        from benchconsole.console.screens.which_weigh_out import WhichWeighOutScreen
+
+        def answered(answer: str | None) -> None:
+            if answer == "go-on":
+                self._open(screen, left.id)
+            elif answer == "instead":
+                screen.console.desk.weigh_outs.give_up(left.id)
+                self._begin(screen)
+
+        screen.app.push_screen(WhichWeighOutScreen(left), answered)
+
+    def _open(self, screen: BenchScreen, weigh_out: str) -> None:
         from benchconsole.console.screens.weigh_out import WeighOutScreen
 
-        desk = screen.console.desk
-        left = desk.weigh_outs.unfinished()
-        if left is None:
-            sheet = screen.mix.sheet
-            if sheet is None:
-                raise NotPossibleNow("There is nothing to weigh: press m or choose a formula (f).")
-            hides = (screen.mix.hide,) if screen.mix.hide else ()
-            left = desk.weigh_outs.begin(sheet, hides).weigh_out
+        def ended(liquor_id: str | None) -> None:
+            screen.hides.focus()
+            desk = screen.console.desk
+            if liquor_id:
+                liquor = desk.liquor(liquor_id)
+                then = " Press d when the hide's next step is done with it." if liquor.hides else ""
+                screen.answered(f"weigh-out/{weigh_out}", f"{liquor_id} is recorded.{then}")
+            elif (left := desk.weigh_outs.unfinished()) is not None and left.id == weigh_out:
+                screen.answered("", "The weigh-out is kept: press w to go on with it")
+            else:
+                screen.answered(f"weigh-out/{weigh_out}", "The weigh-out is given up")
 
-        def ended(liquor: str | None) -> None:
-            screen.look_again()
-            if liquor:
-                screen.tell(f"{liquor} is recorded. Press d when the next step is done with it.")
-            elif desk.weigh_outs.unfinished() is not None:
-                screen.tell("The weigh-out is kept: press w to go on with it.")
-
-        screen.app.push_screen(WeighOutScreen(left.id), ended)
+        screen.app.push_screen(WeighOutScreen(weigh_out), ended)
 
 
-class NewTimer(BenchAct):
-    """Set a timer of your own: a name and a time."""
-
-    keys = "t"
-    label = "Timer"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Open the timer form."""
-        from benchconsole.console.screens.timer_form import TimerFormScreen
-
-        screen.app.push_screen(TimerFormScreen(), _tell(screen))
-
-
-class TimerAct(BenchAct):
-    """An act on a timer: the chosen one, else the one that rings or ends first."""
-
-    def possible(self, screen: BenchScreen) -> bool:
-        """When there is a timer."""
-        return super().possible(screen) and bool(screen.timers.chosen)
-
-
-class HearTimer(TimerAct):
-    """Acknowledge what rings."""
+class HearTimer(Act["BenchScreen"]):
+    """Acknowledge what rings: a timer, or the wait between coats."""
 
     keys = "y"
     label = "Heard"
 
+    def possible(self, screen: BenchScreen) -> bool:
+        """When something rings."""
+        return screen.timers.is_ringing
+
     def run(self, screen: BenchScreen) -> None:
         """Acknowledge the chosen timer if it rings, else the first that does."""
-        desk = screen.console.desk
-        ringing = [c.id for c in desk.timers.all() if c.state == "ringing"]
-        if not ringing:
-            raise NotPossibleNow("Nothing rings.")
-        chosen = screen.timers.chosen
-        said(screen, desk.timers.acknowledge(chosen if chosen in ringing else ringing[0]))
+        timer, sentence = screen.console.hear(screen.timers.chosen)
+        screen.answered(f"timer/{timer}", sentence)
 
 
-class PauseTimer(TimerAct):
-    """Hold the chosen timer, or let it go on."""
-
-    keys = "p"
-    label = "Pause"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Pause or go on."""
-        said(screen, screen.console.desk.timers.pause_or_go_on(screen.timers.chosen))
-
-
-class ExtendTimer(TimerAct):
-    """Give the chosen timer more time."""
-
-    keys = "e"
-    label = "Extend"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Ask how much."""
-        from benchconsole.console.screens.timer_form import TimerFormScreen
-
-        screen.app.push_screen(TimerFormScreen(extend=screen.timers.chosen), _tell(screen))
-
-
-class NameTimer(TimerAct):
-    """Give the chosen timer another name."""
-
-    keys = "r"
-    label = "Rename"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Ask for the name."""
-        from benchconsole.console.screens.timer_form import TimerFormScreen
-
-        screen.app.push_screen(TimerFormScreen(rename=screen.timers.chosen), _tell(screen))
-
-
-class CancelTimer(TimerAct):
-    """Take the chosen timer away; undo brings it back."""
-
-    keys = "c"
-    label = "Cancel timer"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Cancel it."""
-        said(screen, screen.console.desk.timers.cancel(screen.timers.chosen))
-
-
-class SetUpShop(BenchAct):
-    """Your shop's settings: measures, scale, jug, water, open hours."""
+class SetUpShop(Act["BenchScreen"]):
+    """Your shop's settings: measures, scale, jug, tub, water, open hours."""
 
     keys = "g"
     label = "Shop"
@@ -345,9 +187,9 @@ class SetUpShop(BenchAct):
         from benchconsole.console.screens.shop import ShopScreen
 
         def kept(sentence: str | None) -> None:
-            screen.settings_changed()
             if sentence:
-                screen.tell(f"{sentence}.")
+                screen.mix.settings_changed()
+                screen.answered("", sentence)
 
         screen.app.push_screen(ShopScreen(), kept)
 
@@ -386,16 +228,3 @@ class Quit(Act["BenchScreen"]):
     def run(self, screen: BenchScreen) -> None:
         """End the program."""
         screen.app.exit(0)
-
-
-def _look(screen: BenchScreen) -> Callable[[Any], None]:
-    return lambda _: screen.look_again()
-
-
-def _tell(screen: BenchScreen) -> Callable[[str | None], None]:
-    def tell(sentence: str | None) -> None:
-        screen.look_again()
-        if sentence:
-            screen.tell(sentence)
-
-    return tell

@@ -108,6 +108,7 @@ class CardScreen(PageScreen):
             BLANK,
             Written(f"ROUTE: {self.card.route_name}", "head"),
             *self._route(),
+            *self._cautions(),
         ]
 
     def _route(self) -> Iterator[Written]:
@@ -118,6 +119,14 @@ class CardScreen(PageScreen):
             yield Written(
                 f"{mark} {word:<6} {stage.name}", "strong" if stage.place == "here" else "text"
             )
+
+    def _cautions(self) -> Iterator[Written]:
+        """What the route warns of, for as long as the hide is on it."""
+        way = self.console.desk.library.routes.get(self.card.hide.route)
+        if way is not None and way.cautions and self.card.hide.stage:
+            yield BLANK
+            yield Written("CAUTIONS", "head")
+            yield from (Written(f"• {caution}", hang=2) for caution in way.cautions)
 
     def right(self) -> list[Written]:
         """What went into it, and what was done."""
@@ -136,9 +145,9 @@ class CardScreen(PageScreen):
         desk = self.console.desk
         shop, measures = desk.shop, desk.shop.measures
         made = when(liquor.made_at, desk.now(), desk.zone)
-        volume = format_volume(liquor.volume_l, measures=measures)
+        volume = f", {format_volume(liquor.volume_l, measures=measures)}" if liquor.volume_l else ""
         water = format_temperature(liquor.water_celsius, measures=measures)
-        yield Written(f"{liquor.id}  {liquor.formula_name}, {volume}, made {made}", "strong", 4)
+        yield Written(f"{liquor.id}  {liquor.formula_name}{volume}, made {made}", "strong", 4)
         for line in liquor.lines:
             amount = format_mass(line.actual_g, measures=measures, step_g=shop.scale.step_g)
             off = line.actual_g - line.target_g
@@ -149,7 +158,8 @@ class CardScreen(PageScreen):
         strong = ", ".join(
             f"{self._substance(s.substance)} {format_strength(s.g_per_l)}" for s in liquor.strengths
         )
-        yield Written(f"    {strong + '; ' if strong else ''}water at {water}", "soft", 4)
+        if strong:
+            yield Written(f"    {strong}; water at {water}", "soft", 4)
 
     def _substance(self, substance_id: str) -> str:
         known = self.console.desk.library.substances.get(substance_id)

@@ -8,7 +8,7 @@ from typing import Any
 
 from benchconsole.console.acts import Act, ActScreen
 from benchconsole.console.keynames import key_words
-from benchconsole.console.screens import bench_acts
+from benchconsole.console.screens import bench_acts, hide_acts, timer_acts
 from benchconsole.console.screens.pages import HelpOnPage, LeavePage, PageScreen
 from benchconsole.console.widgets.paper import BLANK, Look, Written
 from benchconsole.console.wording import MARKS, WORDS
@@ -28,10 +28,10 @@ LOOKS: dict[str, Look] = {"overdue": "overdue", "due": "due", "ready": "ready"}
 FIRST_STEPS: tuple[tuple[type[Act[Any]], str], ...] = (
     (bench_acts.SetUpShop, "say what measures, scale and open hours are yours"),
     (bench_acts.TakeIn, "take in a hide: its name, species and route"),
-    (bench_acts.MixForHide, "bring up the mix that its next action needs"),
+    (hide_acts.MixForHide, "bring up the mix that its next action needs"),
     (bench_acts.WeighOut, "weigh it out, ingredient by ingredient"),
-    (bench_acts.Done, "done: the hide is in, and its wait begins"),
-    (bench_acts.NewTimer, "set a timer for anything else"),
+    (hide_acts.Done, "done: the hide is in, and its wait begins"),
+    (timer_acts.NewTimer, "set a timer for anything else"),
 )
 
 

@@ -47,8 +47,10 @@ class TakeInScreen(FormScreen[str]):
         animals = sorted(desk.library.species.values(), key=lambda kind: kind.name.casefold())
         with Horizontal(classes="row"):
             yield Field("name", "Name, such as brown goat", Line(), id="name")
-            yield Field("weight", f"Weight, if known ({self._weight()})", Line(), id="weight")
-            yield Field("count", "How many", Line("1"), id="count")
+            yield Field(
+                "weight", f"Weight of all ({self._weight()})", Line(), id="weight"
+            )
+            yield Field("count", "How many", Line("1", replace=True), id="count")
         with Horizontal(classes="row lists"):
             yield Field(
                 "species",
@@ -83,11 +85,17 @@ class TakeInScreen(FormScreen[str]):
             kept = route.value
             fits = kept in library.routes and species in library.routes[kept].species
             routes = self._routes(species)
-            route.offer(routes, kept if fits else routes[0][0] if routes else "")
+            route.offer(routes, kept if fits else self._only_route(species))
         way = library.routes.get(route.value)
         starts = way.starts if way else {}
         came.offer([(key, CAME_WORDS.get(key, key)) for key in starts], came.value)
         self.forgive()
+
+    def _only_route(self, species: str) -> str:
+        """The route that fits a species, if it is the only one; a choice of several is asked."""
+        ways = self.console.desk.library.routes.values()
+        fit = [way.id for way in ways if species in way.species]
+        return fit[0] if len(fit) == 1 else ""
 
     def hint(self) -> str:
         """What the chosen route makes, and where on it this hide begins."""

@@ -28,8 +28,9 @@ def plain_lines(text: str) -> str:
 class Line(Input):
     """One line to type on; what would move the cursor or turn the writing becomes a dot."""
 
-    def __init__(self, value: str = "") -> None:
-        super().__init__(value, select_on_focus=False)
+    def __init__(self, value: str = "", *, replace: bool = False) -> None:
+        """``replace``: what is typed takes the place of what stands there."""
+        super().__init__(value, select_on_focus=replace)
 
     def validate_value(self, value: str) -> str:
         """Only what can be drawn is taken, whether typed, pasted or set."""
