@@ -18,13 +18,15 @@ CountdownState = Literal["running", "paused", "ringing", "heard"]
 _ORDER: dict[CountdownState, int] = {"ringing": 0, "running": 1, "paused": 2, "heard": 3}
 _NOTHING = timedelta(0)
 
+HEARD_STAYS = timedelta(hours=1)
+"""How long an own timer stays on the board after it was heard; our own choice."""
+
 
 class Countdown(Record, frozen=True, kw_only=True):
     """A short wait as it stands at an instant.
 
     ``ends_at`` is aware, UTC, None while paused. ``left`` is what remains, ``over`` how long
-    ago it ended; one of them is always zero. ``subject`` is the hide's id for a wait between
-    coats. Once ended it rings until somebody acknowledges it.
+    ago it ended; one of them is always zero. Once ended it rings until somebody acknowledges it.
     """
 
     id: str
@@ -34,7 +36,6 @@ class Countdown(Record, frozen=True, kw_only=True):
     left: timedelta
     over: timedelta
     state: CountdownState
-    subject: str = ""
 
     @property
     def words(self) -> str:
@@ -52,9 +53,9 @@ def countdowns(
     """Every countdown at ``now``: ringing first, then running by what ends soonest.
 
     Computed from due instants alone, so a restart, a sleep or a corrected clock leaves them
-    right.
+    right. An own timer heard longer than ``HEARD_STAYS`` ago is left out.
     """
-    found = [_own(timer, now) for timer in state.timers.values()]
+    found = [_own(timer, now) for timer in state.timers.values() if not _is_past(timer, now)]
     for hide in state.hides.values():
         found += _coat_wait(hide, routes, state.heard, now)
     return tuple(sorted(found, key=_urgency))
@@ -67,6 +68,13 @@ def coat_wait_id(hide: str, stage: str, coat: int) -> str:
 
 def _urgency(countdown: Countdown) -> tuple[int, timedelta, str]:
     return _ORDER[countdown.state], countdown.left - countdown.over, countdown.id
+
+
+def _is_past(timer: TimerState, now: datetime) -> bool:
+    heard_at, ends_at = timer.acknowledged_at, timer.ends_at
+    if heard_at is None or ends_at is None or heard_at < ends_at:
+        return False
+    return now - heard_at > HEARD_STAYS
 
 
 def _own(timer: TimerState, now: datetime) -> Countdown:
@@ -96,7 +104,7 @@ def _coat_wait(
         name = coat_wait_id(hide.id, stage.id, given + 1)
         ends_at = hide.coats_at[-1] + stage.coats.wait_target
         shown = f"{hide.name}: coat {given + 1} of {stage.coats.count}"
-        yield _towards(name, shown, "coat", ends_at, heard.get(name), now, subject=hide.id)
+        yield _towards(name, shown, "coat", ends_at, heard.get(name), now)
 
 
 def _towards(
@@ -106,7 +114,6 @@ def _towards(
     ends_at: datetime,
     heard_at: datetime | None,
     now: datetime,
-    subject: str = "",
 ) -> Countdown:
     # Heard before it ended was heard for another end: the timer was set anew since.
     heard = heard_at is not None and heard_at >= ends_at
@@ -119,5 +126,4 @@ def _towards(
         left=max(ends_at - now, _NOTHING),
         over=max(now - ends_at, _NOTHING),
         state="running" if now < ends_at else ended,
-        subject=subject,
     )

@@ -57,6 +57,20 @@ def test_it_rings_until_heard(heard_min: float | None, state: str) -> None:
     assert (state, _min(10)) == (found.state, found.over)
 
 
+@pytest.mark.parametrize(
+    ("state", "later_min", "shown"),
+    [("heard", 60, 1), ("heard", 60.1, 0), ("ringing", 9000, 1)],
+)
+def test_what_was_heard_leaves_the_board_after_an_hour(
+    state: str, later_min: float, shown: int
+) -> None:
+    """One that nobody heard stays, however old; so does one set anew since it was heard."""
+    heard = T0 + (_min(31) if state == "heard" else _min(29))
+    timer = TimerState(id="t", name="Glue", ends_at=T0 + _min(30), acknowledged_at=heard)
+    found = countdowns(ShopState(timers={"t": timer}), {}, heard + _min(later_min))
+    assert [state] * shown == [countdown.state for countdown in found]
+
+
 def test_a_paused_timer_keeps_what_is_left() -> None:
     """It has no end, whatever the hour."""
     shop = ShopState(timers={"t": TimerState(id="t", name="Glue", ends_at=None, left_s=90)})
@@ -71,11 +85,10 @@ def test_the_wait_between_coats(route: Route, history: History) -> None:
     shop = ShopState(hides={"h1": hide})
     name = coat_wait_id("h1", "oil", 2)
     (found,) = countdowns(shop, {"pelt": route}, T0 + _min(20))
-    assert ("coat/h1/oil/2", "Doe: coat 2 of 2", "coat", "h1") == (
+    assert ("coat/h1/oil/2", "Doe: coat 2 of 2", "coat") == (
         found.id,
         found.name,
         found.kind,
-        found.subject,
     )
     assert (T0 + _min(60), _min(40), "running") == (found.ends_at, found.left, found.state)
     heard = ShopState(hides={"h1": hide}, heard={name: T0 + _min(61)})
