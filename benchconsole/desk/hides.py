@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Literal
 
 from benchconsole.desk.ledger import Ledger
@@ -18,7 +18,9 @@ from benchconsole.model.state import HideState
 from benchconsole.quantities import read_count, read_mass
 from benchconsole.schedule import (
     Action,
+    Allowed,
     Hours,
+    allowed_acts,
     day_sheet,
     events_for_attended,
     events_for_done,
@@ -37,12 +39,28 @@ class Hides:
     # --- views --------------------------------------------------------------------
 
     def rows(self) -> tuple[HideRow, ...]:
-        """Every unfinished hide with its next action, most urgent first, finished ones last."""
-        hides = self._ledger.state.hides
-        return tuple(HideRow(hide=hides[action.hide], action=action) for action in self.day_sheet())
+        """Every hide with its next action, the most pressing first, finished ones last."""
+        hides, hours, now = self._ledger.state.hides, self.hours(), self._ledger.now()
+        return tuple(
+            HideRow(
+                hide=hides[action.hide],
+                action=action,
+                allowed=self._allowed(hides[action.hide], action, hours, now),
+            )
+            for action in self.day_sheet()
+        )
+
+    def _allowed(
+        self, hide: HideState, action: Action, hours: Hours, now: datetime
+    ) -> frozenset[Allowed]:
+        route = self._ledger.library.routes.get(hide.route)
+        if route is None or action.kind != "attend":
+            return allowed_acts(action)
+        # The look that ends the hold may be answered while an attention comes first.
+        return allowed_acts(action, *open_actions(hide, route, hours=hours, now=now))
 
     def day_sheet(self) -> tuple[Action, ...]:
-        """The next action of every hide, in due order."""
+        """The next action of every hide, the most pressing first."""
         ledger = self._ledger
         return day_sheet(
             tuple(ledger.state.hides.values()),
@@ -187,31 +205,30 @@ class Hides:
 
         ``seen`` is the action the person had before them. If another has come up meanwhile
         (a look fell due, or the tap came twice), nothing is stored: ``NotPossibleNow`` says so.
+        So it is with :meth:`passed`, :meth:`not_yet` and :meth:`attended`.
         """
         hide, route, action = self._standing(hide_id)
-        if seen is not None and _meant(seen) != _meant(action):
-            raise NotPossibleNow(f"{hide.name}: something else comes first now: {action.action}")
+        _refuse_old(hide, seen, action, same=seen is None or _meant(seen) == _meant(action))
         return self._record(
             hide,
-            events_for_done(
-                hide, route, action, self._ledger.now(), liquor=self._liquor_for(hide, action)
-            ),
+            events_for_done(hide, route, action, liquor=self._liquor_for(hide, action)),
         )
 
-    def passed(self, hide_id: str) -> str:
+    def passed(self, hide_id: str, *, seen: Action | None = None) -> str:
         """The check was made and the hide goes on, due or not: the hide decides."""
-        hide, route, look = self._look(hide_id)
-        return self._record(hide, events_for_done(hide, route, look, self._ledger.now()))
+        hide, route, look = self._look(hide_id, seen)
+        return self._record(hide, events_for_done(hide, route, look))
 
-    def not_yet(self, hide_id: str) -> str:
+    def not_yet(self, hide_id: str, *, seen: Action | None = None) -> str:
         """The check was made and the hide is not ready; the sentence to show."""
-        hide, route, look = self._look(hide_id)
-        return self._record(hide, events_for_not_yet(hide, route, look, self._ledger.now()))
+        hide, route, look = self._look(hide_id, seen)
+        return self._record(hide, events_for_not_yet(hide, route, look))
 
-    def attended(self, hide_id: str) -> str:
+    def attended(self, hide_id: str, *, seen: Action | None = None) -> str:
         """The hide was stirred, turned or whatever its stage asks for; the sentence to show."""
         hide, route, action = self._standing(hide_id)
-        return self._record(hide, events_for_attended(hide, route, action, self._ledger.now()))
+        _refuse_old(hide, seen, action, same=seen is None or seen.attention == action.attention)
+        return self._record(hide, events_for_attended(hide, route, action))
 
     def note(self, hide_id: str, text: str) -> str:
         """Write a remark on the hide's card."""
@@ -239,9 +256,10 @@ class Hides:
         action = next_action(hide, route, hours=self.hours(), now=ledger.now())
         return hide, route, action
 
-    def _look(self, hide_id: str) -> tuple[HideState, Route, Action]:
+    def _look(self, hide_id: str, seen: Action | None) -> tuple[HideState, Route, Action]:
         """The check of the stage the hide is in, also while an attention comes first."""
         hide, route, action = self._standing(hide_id)
+        _refuse_old(hide, seen, action, same=True)
         asked = open_actions(hide, route, hours=self.hours(), now=self._ledger.now())
         look = next((each for each in asked if each.kind == "check"), None)
         if look is None:
@@ -284,6 +302,19 @@ class Hides:
             number += 1
             free = f"{stem}-{number}"
         return free
+
+
+def _refuse_old(hide: HideState, seen: Action | None, action: Action, *, same: bool) -> None:
+    """Refuse a tap on a picture that has grown old; ``same``: it means the same act all the same.
+
+    Whatever was noted about the hide since makes it old: a second tap would be noted twice.
+    """
+    if seen is None:
+        return
+    if (seen.stage, seen.facts) != (action.stage, action.facts):
+        raise NotPossibleNow(f"{hide.name} has moved on since you looked; next: {action.action}")
+    if not same:
+        raise NotPossibleNow(f"{hide.name}: something else comes first now: {action.action}")
 
 
 def _meant(action: Action) -> tuple[str, str, int, int | None]:

@@ -9,14 +9,15 @@ from benchconsole.mixing.weighing import Bench, OverPour, Pour, WeighedLine
 from benchconsole.model.record import Record
 from benchconsole.model.state import HideState
 from benchconsole.model.weighing import Liquor, WeighOut
-from benchconsole.schedule import Action
+from benchconsole.schedule import Action, Allowed
 
 
 class HideRow(Record, frozen=True, kw_only=True):
-    """One line of the hide list."""
+    """One line of the hide list; ``allowed`` are the taps that would be taken now."""
 
     hide: HideState
     action: Action
+    allowed: frozenset[Allowed]
 
 
 class Landmark(Record, frozen=True, kw_only=True):

@@ -47,7 +47,7 @@ class HideState(Record, frozen=True, kw_only=True):
     (None: still to do). ``coats_at`` are the instants of the coats given in this stage.
     ``failed_at`` are the looks that said "not yet". ``attended_at`` maps an attention's place
     to its last time. ``left_stage`` and ``left_hold_from`` describe the stage before, where the
-    hide still lies until this one begins.
+    hide still lies until this one begins. ``facts`` counts what was noted of it since it came.
     """
 
     id: str
@@ -57,7 +57,6 @@ class HideState(Record, frozen=True, kw_only=True):
     came: str
     count: int
     mass_g: float | None
-    taken_in_at: datetime
     stage: str
     arrived_at: datetime
     begun_at: datetime | None = None
@@ -68,6 +67,7 @@ class HideState(Record, frozen=True, kw_only=True):
     left_stage: str = ""
     left_hold_from: datetime | None = None
     finished_at: datetime | None = None
+    facts: int = 0
 
     @property
     def hold_from(self) -> datetime | None:
@@ -137,7 +137,6 @@ def _taken_in(state: ShopState, event: HideTakenIn, at: datetime) -> ShopState:
         came=event.came,
         count=event.count,
         mass_g=event.mass_g,
-        taken_in_at=at,
         stage=event.stage,
         arrived_at=at,
     )
@@ -149,7 +148,8 @@ def _on_hide(change: Callable[[HideState, Any, datetime], HideState]) -> _Step:
         hide = state.hides.get(event.hide)
         if hide is None:
             return state
-        return _with(state, "hides", hide.id, change(hide, event, at))
+        changed = msgspec.structs.replace(change(hide, event, at), facts=hide.facts + 1)
+        return _with(state, "hides", hide.id, changed)
 
     return step
 

@@ -9,6 +9,7 @@ from benchconsole.schedule.day_sheet import day_sheet
 from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.next_action import next_action, open_actions
 from benchconsole.schedule.steps import (
+    Allowed,
     allowed_acts,
     events_for_attended,
     events_for_done,
@@ -20,6 +21,7 @@ __all__ = [
     "Action",
     "ActionKind",
     "ActionState",
+    "Allowed",
     "Countdown",
     "Hours",
     "allowed_acts",

@@ -27,6 +27,8 @@ class Action(Record, frozen=True, kw_only=True):
     ``earliest <= due``; ``latest`` is when something spoils (None: nothing known to).
     ``ideal`` is the due time the hide itself asks for, before the shop's hours moved it.
     ``coat`` (from 1) and ``attention`` (place in the stage's list) say which one is meant.
+    ``gate`` is the state in which the hide may go on, for a look that may let it pass.
+    ``facts`` tells one picture of the hide from the next: it grows with what is noted about it.
     All instants aware, UTC.
     """
 
@@ -46,8 +48,9 @@ class Action(Record, frozen=True, kw_only=True):
     needs: tuple[str, ...] = ()
     mix: str = ""
     check: str = ""
+    gate: str = ""
     inspect: str = ""
     work: timedelta = timedelta(0)
     coat: int = 0
     attention: int | None = None
-    hold_ends: datetime | None = None
+    facts: int = 0

@@ -66,7 +66,6 @@ class Standing:
     def action(self, act: Act, window: Window) -> Action:
         """The record of an act with its window, its urgency now and its reasons in words."""
         state = urgency(window, self.now, stored=act.stored)
-        hold = self.hold
         return Action(
             hide=self.hide.id,
             hide_name=self.hide.name,
@@ -81,14 +80,15 @@ class Standing:
             state=state,
             why=sentences(act.because, *self._timing(act, window, state)),
             spoils=act.harm.late,
-            needs=self.stage.needs if act.brings_mix else (),
+            needs=_needs(self.stage) if act.brings_mix else (),
             mix=self.stage.mix if act.brings_mix else "",
             check=act.check,
+            gate=self.stage.gate if act.kind == "check" else "",
             inspect=act.harm.inspect if state == "overdue" else "",
             work=self.stage.work if act.brings_mix else timedelta(0),
             coat=act.coat,
             attention=act.attention,
-            hold_ends=self.hold_from + hold.target if hold and self.hide.begun_at else None,
+            facts=self.hide.facts,
         )
 
     def _timing(self, act: Act, window: Window, state: ActionState) -> tuple[str, ...]:
@@ -96,6 +96,13 @@ class Standing:
             # What moved the due time is of no use any more.
             return (f"late by {format_duration(self.now - window.latest)}",)
         return (window.why, act.early if self.now < window.earliest else "")
+
+
+def _needs(stage: Stage) -> tuple[str, ...]:
+    """The vessel first, unless something with it in its name is needed anyway."""
+    if not stage.vessel or any(stage.vessel in need.split() for need in stage.needs):
+        return stage.needs
+    return (stage.vessel, *stage.needs)
 
 
 def urgency(window: Window, now: datetime, *, stored: bool = False) -> ActionState:

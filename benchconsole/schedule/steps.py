@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Literal
 
 from benchconsole.errors import NotPossibleNow
@@ -12,32 +11,36 @@ from benchconsole.model.state import HideState
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.coats import coats_left
 
-Allowed = Literal["done", "not-yet", "attended"]
+Allowed = Literal["done", "passed", "not-yet", "attended"]
 
 
-def allowed_acts(action: Action) -> frozenset[Allowed]:
-    """What may be noted about a hide whose action this is.
+def allowed_acts(action: Action, *others: Action) -> frozenset[Allowed]:
+    """What may be noted about a hide whose action this is; ``others`` are its further open ones.
 
-    Acts are allowed early, because the hide decides: the action's ``why`` says it is early.
-    A finished hide, or one without its route, allows none.
+    ``done`` is about the action itself; ``passed`` and ``not-yet`` answer the look wherever it
+    stands in the row, so also while an attention comes first. Acts are allowed early, because
+    the hide decides: the action's ``why`` says it is early. A finished hide, or one without
+    its route, allows none.
     """
     if action.kind == "none":
         return frozenset()
     acts: set[Allowed] = {"done"}
-    if action.kind == "check" and action.check:
-        acts.add("not-yet")
-    if action.attention is not None:
-        acts.add("attended")
+    for each in (action, *others):
+        if each.kind == "check":
+            acts.add("passed")
+        if each.kind == "check" and each.check:
+            acts.add("not-yet")
+        if each.attention is not None:
+            acts.add("attended")
     return frozenset(acts)
 
 
 def events_for_done(
-    hide: HideState, route: Route, action: Action, now: datetime, liquor: str = ""
+    hide: HideState, route: Route, action: Action, liquor: str = ""
 ) -> tuple[Event, ...]:
-    """The events of doing an action at ``now``; ``liquor`` is the mix that began the stage.
+    """The events of doing an action, early or late; ``liquor`` is the mix that began the stage.
 
     A stage that asks for no time, no further coat and no look is left as soon as it is begun.
-    No rule depends on ``now``: early and late acts count like any other.
     Raises NotPossibleNow if the hide is past the action, or there is nothing to do.
     """
     stage = _stage(hide, route, action, "done")
@@ -49,12 +52,10 @@ def events_for_done(
         return (coat, *_left_if_over(hide, route, stage, coats=action.coat))
     if action.kind == "check":
         return (_left(hide, route, stage),)
-    return events_for_attended(hide, route, action, now)
+    return events_for_attended(hide, route, action)
 
 
-def events_for_not_yet(
-    hide: HideState, route: Route, action: Action, now: datetime
-) -> tuple[Event, ...]:
+def events_for_not_yet(hide: HideState, route: Route, action: Action) -> tuple[Event, ...]:
     """The event of a look that said "not yet".
 
     Raises NotPossibleNow if the action is no check.
@@ -63,9 +64,7 @@ def events_for_not_yet(
     return (CheckFailed(hide=hide.id, stage=stage.id),)
 
 
-def events_for_attended(
-    hide: HideState, route: Route, action: Action, now: datetime
-) -> tuple[Event, ...]:
+def events_for_attended(hide: HideState, route: Route, action: Action) -> tuple[Event, ...]:
     """The event of giving the attention that is due, or the next one if none is.
 
     Raises NotPossibleNow if no hold runs or it asks for no attention.

@@ -71,7 +71,6 @@ def sheet_of_the_day(hides: int) -> str:
             came="salted",
             count=1,
             mass_g=None,
-            taken_in_at=NOW,
             stage="alum",
             arrived_at=NOW,
             begun_at=NOW,

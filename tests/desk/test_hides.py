@@ -24,7 +24,7 @@ def test_a_hide_comes_in_with_what_was_said(bench: Bench) -> None:
         hide.count,
     )
     assert hide.mass_g == pytest.approx(907.18474)
-    assert ("soak", NOON) == (hide.stage, hide.taken_in_at)
+    assert ("soak", NOON) == (hide.stage, hide.arrived_at)
 
 
 def test_weight_and_count_may_be_left_out(bench: Bench) -> None:
@@ -121,13 +121,64 @@ def test_a_tap_meant_for_another_action_is_refused(bench: Bench) -> None:
     hide_id = bench.take_in()
     seen = bench.desk.hides.action_of(hide_id)
     bench.desk.hides.done(hide_id, seen=seen)
-    with pytest.raises(NotPossibleNow, match="something else comes first now: Turn the hide"):
+    with pytest.raises(NotPossibleNow, match="moved on since you looked; next: Turn the hide"):
         bench.desk.hides.done(hide_id, seen=seen)
     stirring = bench.desk.hides.action_of(hide_id)
     bench.clock.advance(hours=3)
     with pytest.raises(NotPossibleNow, match="something else comes first now: Limp as fresh"):
         bench.desk.hides.done(hide_id, seen=stirring)
     assert 2 == bench.taps
+
+
+@pytest.mark.parametrize("tap", ["attended", "not_yet", "passed"])
+def test_two_quick_taps_are_noted_once(bench: Bench, tap: str) -> None:
+    """The second was meant for the picture before the first: nothing is noted twice or unseen."""
+    hides, hide_id = bench.desk.hides, bench.take_in()
+    hides.done(hide_id)
+    note = getattr(hides, tap)
+    for _ in range(2):
+        seen = hides.action_of(hide_id)
+        note(hide_id, seen=seen)
+        taps = bench.taps
+        with pytest.raises(NotPossibleNow, match="has moved on since you looked; next: "):
+            note(hide_id, seen=seen)
+        assert taps == bench.taps
+        if tap == "passed":
+            hides.done(hide_id)
+
+
+def test_an_attention_is_the_one_that_was_seen(bench: Bench) -> None:
+    """While the person stirred, another attention fell due: theirs is not noted as that one."""
+    hides, hide_id = bench.desk.hides, bench.take_in()
+    hides.done(hide_id)
+    seen = hides.action_of(hide_id)
+    other = msgspec.structs.replace(seen, attention=1)
+    with pytest.raises(NotPossibleNow, match="something else comes first now: Turn the hide"):
+        hides.attended(hide_id, seen=other)
+    # A look may be answered from a picture in which an attention came first.
+    bench.clock.advance(hours=3)
+    assert "check" == hides.action_of(hide_id).kind != seen.kind
+    hides.passed(hide_id, seen=seen)
+
+
+def test_a_row_says_what_it_allows(bench: Bench) -> None:
+    """Nothing to look at before a stage is begun; all of it while an attention comes first."""
+    hides, hide_id = bench.desk.hides, bench.take_in()
+
+    def allowed() -> set[str]:
+        (row,) = hides.rows()
+        return set(row.allowed)
+
+    assert {"done"} == allowed()
+    hides.done(hide_id)
+    assert "attend" == hides.action_of(hide_id).kind
+    assert {"done", "passed", "not-yet", "attended"} == allowed()
+    bench.clock.advance(hours=3)
+    assert "check" == hides.action_of(hide_id).kind
+    assert {"done", "passed", "not-yet", "attended"} == allowed()
+    hides.passed(hide_id)
+    hides.done(hide_id)
+    assert {"done", "passed", "not-yet"} == allowed()
 
 
 def test_a_look_where_there_is_none_is_refused(bench: Bench) -> None:

@@ -86,7 +86,6 @@ HIDE = HideState(
     came="salted",
     count=1,
     mass_g=2000.0,
-    taken_in_at=MORNING,
     stage="soak",
     arrived_at=MORNING,
 )
@@ -140,23 +139,41 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "taken in": ((TAKEN_IN,), hide()),
     "stage begun": (
         (TAKEN_IN, BEGUN),
-        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1"),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", facts=1),
     ),
     "coat given": (
         LOOKED_AFTER[:3],
-        hide(begun_at=hour(1), coats_at=(hour(1), hour(2)), liquor="l1"),
+        hide(begun_at=hour(1), coats_at=(hour(1), hour(2)), liquor="l1", facts=2),
     ),
     "attended twice": (
         (TAKEN_IN, BEGUN, LOOKED_AFTER[3], LOOKED_AFTER[3]),
-        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", attended_at={0: hour(3)}),
+        hide(
+            begun_at=hour(1),
+            coats_at=(hour(1),),
+            liquor="l1",
+            attended_at={0: hour(3)},
+            facts=3,
+        ),
     ),
     "check failed twice": (
         (TAKEN_IN, BEGUN, LOOKED_AFTER[4], LOOKED_AFTER[4]),
-        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", failed_at=(hour(2), hour(3))),
+        hide(
+            begun_at=hour(1),
+            coats_at=(hour(1),),
+            liquor="l1",
+            failed_at=(hour(2), hour(3)),
+            facts=3,
+        ),
     ),
     "stage left": (
         (*LOOKED_AFTER, LEFT),
-        hide(stage="pickle", arrived_at=hour(5), left_stage="soak", left_hold_from=hour(2)),
+        hide(
+            stage="pickle",
+            arrived_at=hour(5),
+            left_stage="soak",
+            left_hold_from=hour(2),
+            facts=5,
+        ),
     ),
     "next stage begun": (
         (TAKEN_IN, BEGUN, LEFT, StageBegun(hide="h1", stage="pickle")),
@@ -167,6 +184,7 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             coats_at=(hour(3),),
             left_stage="soak",
             left_hold_from=hour(1),
+            facts=3,
         ),
     ),
     "finished": (
@@ -177,6 +195,7 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             left_stage="soak",
             left_hold_from=hour(1),
             finished_at=hour(2),
+            facts=2,
         ),
     ),
     "note written": ((TAKEN_IN, NoteWritten(hide="h1", text="thin belly")), hide()),

@@ -55,7 +55,6 @@ class TestChecks:
         action = next_action(hide, route, hours=always, now=T0 + _h(1))
         assert ("check", "Is it stiff?", "waiting") == (action.kind, action.check, action.state)
         assert (24, 48, 72) == _window(action)
-        assert T0 + _h(48) == action.hold_ends
         assert "Before Tuesday 08:00 is early: pass it only if the hide itself" in action.why
 
     def test_a_species_of_its_own_hold(self, route: Route, history: History, always: Hours) -> None:
@@ -229,3 +228,37 @@ class TestAttentions:
         assert attend.why == (
             "Wanted since Monday 08:00; every 8 h, never more than 16 h apart. Late by 4 h."
         )
+
+
+def test_a_look_says_in_what_state_the_hide_may_go_on(
+    route: Route, history: History, always: Hours
+) -> None:
+    """The gate stands on the look, and on nothing that does not let the hide pass."""
+    salt = msgspec.structs.replace(route.stage("salt"), gate="Stiff, no drip")
+    own = msgspec.structs.replace(route, stages=(salt, *route.stages[1:]))
+    begun = next_action(history(T0, _begun("salt")), own, hours=always, now=T0)
+    assert ("check", "Stiff, no drip") == (begun.kind, begun.gate)
+    assert "" == next_action(history(T0), own, hours=always, now=T0).gate
+
+
+@pytest.mark.parametrize(
+    ("vessel", "needs", "ready"),
+    [
+        ("tub", ("paddle",), ("tub", "paddle")),
+        ("board", ("frame or board",), ("frame or board",)),
+        ("", ("paddle",), ("paddle",)),
+        ("tub", (), ("tub",)),
+    ],
+)
+def test_the_vessel_is_to_be_ready_too(
+    route: Route,
+    history: History,
+    always: Hours,
+    vessel: str,
+    needs: tuple[str, ...],
+    ready: tuple[str, ...],
+) -> None:
+    """Named once: not again beside a tool that is called after it."""
+    salt = msgspec.structs.replace(route.stage("salt"), vessel=vessel, needs=needs)
+    own = msgspec.structs.replace(route, stages=(salt, *route.stages[1:]))
+    assert ready == next_action(history(T0), own, hours=always, now=T0).needs

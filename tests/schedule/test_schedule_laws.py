@@ -118,11 +118,11 @@ class _Life:
         if wish not in allowed_acts(action):
             return
         if wish == "done":
-            self._note(events_for_done(hide, self.route, action, self.now))
+            self._note(events_for_done(hide, self.route, action))
         elif wish == "not-yet":
-            self._note(events_for_not_yet(hide, self.route, action, self.now))
+            self._note(events_for_not_yet(hide, self.route, action))
         else:
-            self._note(events_for_attended(hide, self.route, action, self.now))
+            self._note(events_for_attended(hide, self.route, action))
 
     def _note(self, events: tuple[Event, ...]) -> None:
         tap = len(self.entries) + 1

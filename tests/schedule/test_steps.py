@@ -69,10 +69,10 @@ def asked(route: Route, always: Hours) -> Callable[[HideState], Action]:
         (
             "salt",
             True,
-            {"done", "not-yet"},
+            {"done", "passed", "not-yet"},
             [StageLeft(hide="h1", stage="salt", next="pickle")],
         ),
-        ("dry", True, {"done"}, [StageLeft(hide="h1", stage="dry", next="")]),
+        ("dry", True, {"done", "passed"}, [StageLeft(hide="h1", stage="dry", next="")]),
         (
             "pickle",
             True,
@@ -94,7 +94,7 @@ def test_what_done_writes(
     hide = history(T0, *([_begun(stage)] if begun else []), stage=stage)
     action = asked(hide)
     assert acts == allowed_acts(action)
-    assert tuple(written) == events_for_done(hide, route, action, T0, liquor="L1")
+    assert tuple(written) == events_for_done(hide, route, action, liquor="L1")
 
 
 def test_the_check_is_open_while_an_attention_comes_first(
@@ -103,13 +103,16 @@ def test_the_check_is_open_while_an_attention_comes_first(
     """The hide decides: it may pass its check early, stirred or not, or be stirred early."""
     hide = history(T0, _begun("pickle"), stage="pickle")
     check = open_actions(hide, route, hours=always, now=T0)[-1]
-    assert {"done", "not-yet", "attended"} == allowed_acts(check)
+    assert {"done", "passed", "not-yet", "attended"} == allowed_acts(check)
+    stirring, *others = open_actions(hide, route, hours=always, now=T0)
+    assert {"done", "attended"} == allowed_acts(stirring)
+    assert {"done", "passed", "not-yet", "attended"} == allowed_acts(stirring, *others)
     assert (StageLeft(hide="h1", stage="pickle", next="rinse"),) == events_for_done(
-        hide, route, check, T0
+        hide, route, check
     )
-    assert (CheckFailed(hide="h1", stage="pickle"),) == events_for_not_yet(hide, route, check, T0)
+    assert (CheckFailed(hide="h1", stage="pickle"),) == events_for_not_yet(hide, route, check)
     assert (Attended(hide="h1", stage="pickle", attention=0),) == events_for_attended(
-        hide, route, check, T0
+        hide, route, check
     )
 
 
@@ -123,7 +126,7 @@ def test_a_stage_held_only_for_another_species_is_left_at_once(
         route, stages=(*route.stages[:-1], msgspec.structs.replace(dry, hold=only_rabbits))
     )
     hide = history(T0, stage="dry")
-    events = events_for_done(hide, own, asked(hide), T0)
+    events = events_for_done(hide, own, asked(hide))
     assert [StageBegun, StageLeft] == [type(event) for event in events]
 
 
@@ -135,13 +138,13 @@ def test_a_tap_that_comes_twice_is_refused(
     hide = history(T0, stage=stage)
     begun = history(T0, _begun(stage), stage=stage)
     with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
-        events_for_done(begun, route, asked(hide), T0)
+        events_for_done(begun, route, asked(hide))
     coated = history(
         T0, _begun("oil"), (T0, CoatGiven(hide="h1", stage="oil", coat=2)), stage="oil"
     )
     second = asked(history(T0, _begun("oil"), stage="oil"))
     with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
-        events_for_done(coated, route, second, T0)
+        events_for_done(coated, route, second)
 
 
 def test_an_action_of_another_hide_or_stage_is_refused(
@@ -151,11 +154,11 @@ def test_an_action_of_another_hide_or_stage_is_refused(
     action = asked(history(T0))
     other = msgspec.structs.replace(history(T0), id="h2", name="Roe")
     with pytest.raises(NotPossibleNow, match="“Roe” has moved on since"):
-        events_for_done(other, route, action, T0)
+        events_for_done(other, route, action)
     with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
-        events_for_done(history(T0, stage="pickle"), route, action, T0)
+        events_for_done(history(T0, stage="pickle"), route, action)
     with pytest.raises(NotPossibleNow, match="“Doe” has moved on since"):
-        events_for_done(history(T0, stage="vanished"), route, action, T0)
+        events_for_done(history(T0, stage="vanished"), route, action)
 
 
 def test_a_look_belongs_to_a_stage_begun_with_every_coat_on(
@@ -164,10 +167,10 @@ def test_a_look_belongs_to_a_stage_begun_with_every_coat_on(
     """After an undo the beginning or a coat may be missing again: the old check is refused."""
     check = asked(history(T0, _begun("salt")))
     with pytest.raises(NotPossibleNow, match="has moved on since"):
-        events_for_not_yet(history(T0), route, check, T0)
+        events_for_not_yet(history(T0), route, check)
     coated = msgspec.structs.replace(check, stage="oil")
     with pytest.raises(NotPossibleNow, match="has moved on since"):
-        events_for_done(history(T0, _begun("oil"), stage="oil"), route, coated, T0)
+        events_for_done(history(T0, _begun("oil"), stage="oil"), route, coated)
 
 
 def test_acts_that_do_not_fit_are_refused_in_one_sentence(
@@ -176,16 +179,16 @@ def test_acts_that_do_not_fit_are_refused_in_one_sentence(
     """No check to answer, nothing to stir, nothing to do: each says so by the hide's name."""
     fresh = history(T0)
     with pytest.raises(NotPossibleNow, match="“Doe” has no check to answer now"):
-        events_for_not_yet(fresh, route, asked(fresh), T0)
+        events_for_not_yet(fresh, route, asked(fresh))
     with pytest.raises(NotPossibleNow, match="“Doe” has nothing to be stirred"):
-        events_for_attended(fresh, route, asked(fresh), T0)
+        events_for_attended(fresh, route, asked(fresh))
     drying = history(T0, _begun("dry"), stage="dry")
     with pytest.raises(NotPossibleNow, match="no check to answer"):
-        events_for_not_yet(drying, route, asked(drying), T0)
+        events_for_not_yet(drying, route, asked(drying))
     for action in (lost_action(fresh, T0), asked(history(T0, stage=""))):
         assert frozenset() == allowed_acts(action)
         with pytest.raises(NotPossibleNow, match="“Doe” has nothing to be done now"):
-            events_for_done(fresh, route, action, T0)
+            events_for_done(fresh, route, action)
 
 
 def test_an_early_look_is_allowed_and_called_early(
@@ -197,5 +200,5 @@ def test_an_early_look_is_allowed_and_called_early(
     action = next_action(hide, route, hours=always, now=early)
     assert "is early" in action.why
     assert (StageLeft(hide="h1", stage="salt", next="pickle"),) == events_for_done(
-        hide, route, action, early
+        hide, route, action
     )
