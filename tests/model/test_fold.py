@@ -245,14 +245,7 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "shop set": ((ShopSet(shop=SHOP),), ShopState(shop=SHOP)),
     "hide corrected": (
         (TAKEN_IN, HideCorrected(hide="h1", name="Two goats", count=2, mass_g=4100.0)),
-        msgspec.structs.replace(
-            hide(),
-            hides={
-                "h1": msgspec.structs.replace(
-                    hide().hides["h1"], name="Two goats", count=2, mass_g=4100.0
-                )
-            },
-        ),
+        hide(name="Two goats", count=2, mass_g=4100.0, facts=1),
     ),
     "undone": ((TAKEN_IN, BEGUN, Undone(tap=2)), hide()),
 }
