@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, timedelta
 
 from benchconsole.exchange.marks import STATE_MARKS as MARKS
 from benchconsole.exchange.marks import STATE_WORDS as WORDS
 from benchconsole.quantities import format_duration
+from benchconsole.schedule.wording import at_the_wall
 
 __all__ = ["MARKS", "WORDS", "at_the_wall", "relative"]
 
@@ -28,14 +29,3 @@ def relative(instant: datetime, now: datetime, *, short: bool = False) -> str:
 
 
 _UNITS = (timedelta(days=1), timedelta(hours=1), timedelta(minutes=1))
-
-
-def at_the_wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    """The time on the shop's wall, with the day when it is not today: "14:30", "Mon 08:00"."""
-    local, today = instant.astimezone(zone), now.astimezone(zone)
-    days = (local.date() - today.date()).days
-    if days == 0:
-        return f"{local:%H:%M}"
-    if 0 < days < 7:
-        return f"{local:%a %H:%M}"
-    return f"{local:%d %b %H:%M}" if local.year == today.year else f"{local:%d %b %Y}"

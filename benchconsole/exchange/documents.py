@@ -6,37 +6,27 @@ A later version of this program may add keys under the same schema; it takes non
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, tzinfo
+from collections.abc import Sequence
+from datetime import datetime, tzinfo
 from typing import Any
 
 from benchconsole.exchange.instants import stamp
 from benchconsole.mixing.worksheet import PartSheet, Worksheet
-from benchconsole.schedule import Action
+from benchconsole.schedule import Action, by_due
 
 DAY_SHEET = "benchconsole.daysheet/1"
 WORKSHEET = "benchconsole.worksheet/1"
 
 
 def day_sheet_document(actions: Sequence[Action], now: datetime, zone: tzinfo) -> dict[str, Any]:
-    """The day sheet as plain values: the actions in due order, the finished hides by id."""
-    waiting, finished = in_due_order(actions)
+    """The day sheet as plain values: the actions by due time, the finished hides' ids."""
+    ordered = by_due(actions)
     return {
         "schema": DAY_SHEET,
         "now": stamp(now, zone),
-        "actions": [_action(action, zone) for action in waiting],
-        "finished": [action.hide for action in finished],
+        "actions": [_action(action, zone) for action in ordered if action.state != "finished"],
+        "finished": [action.hide for action in ordered if action.state == "finished"],
     }
-
-
-def in_due_order(actions: Iterable[Action]) -> tuple[tuple[Action, ...], tuple[Action, ...]]:
-    """The actions of unfinished hides by due time, and those of finished ones, last first."""
-    by_due = sorted(actions, key=lambda action: (action.due, action.latest or _NEVER, action.hide))
-    unfinished = tuple(action for action in by_due if action.state != "finished")
-    return unfinished, tuple(action for action in reversed(by_due) if action.state == "finished")
-
-
-_NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 def _action(action: Action, zone: tzinfo) -> dict[str, Any]:

@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, tzinfo
 
-from benchconsole.exchange.documents import in_due_order
 from benchconsole.exchange.marks import STATE_MARKS, STATE_WORDS
 from benchconsole.mixing.working import plain
 from benchconsole.mixing.worksheet import Line, PartSheet, Worksheet
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import format_strength, format_temperature, format_volume
-from benchconsole.schedule import Action
+from benchconsole.schedule import Action, by_due
+from benchconsole.schedule.wording import at_the_wall
 
 WIDTH = 78
 _MARGIN = " " * 3
 _GAP = 2
 _UNDER = " " * 12
 _TIE = "\N{NO-BREAK SPACE}"
-_A_YEAR = timedelta(days=300)
 
 
 # --- worksheet ------------------------------------------------------------------------
@@ -115,12 +114,13 @@ def day_sheet_text(actions: Sequence[Action], now: datetime, zone: tzinfo) -> st
     """The next action of every unfinished hide in due order; finished ones in one last line."""
     local = now.astimezone(zone)
     out = [f"Day sheet, {local:%A} {local.day} {local:%B %Y, %H:%M}"]
-    unfinished, finished = in_due_order(actions)
+    ordered = by_due(actions)
     if not actions:
         out += ["", "No hides yet. Open the console with “benchconsole” and take one in."]
-    for action in unfinished:
-        out += ["", *_action_lines(action, now, zone)]
-    if finished:
+    for action in ordered:
+        if action.state != "finished":
+            out += ["", *_action_lines(action, now, zone)]
+    if finished := [action for action in ordered if action.state == "finished"]:
         mark, names = STATE_MARKS["finished"], ", ".join(each.hide_name for each in finished)
         out += ["", *_wrapped(f"{mark} {'FINISHED':<9} {names}", "", _UNDER)]
     return "\n".join(out) + "\n"
@@ -143,21 +143,12 @@ def _action_lines(action: Action, now: datetime, zone: tzinfo) -> list[str]:
 
 
 def _times(action: Action, now: datetime, zone: tzinfo) -> str:
-    due = _when(action.due, now, zone)
+    due = at_the_wall(action.due, now, zone)
     if action.state == "stored":
         return f"Begin by {due}."
     verb = "Was due" if action.due < now else "Due"
-    latest = "" if action.latest is None else _when(action.latest, now, zone)
+    latest = "" if action.latest is None else at_the_wall(action.latest, now, zone)
     return f"{verb} {due}, at the latest {latest}." if latest else f"{verb} {due}."
-
-
-def _when(instant: datetime, now: datetime, zone: tzinfo) -> str:
-    """``14:30`` today, ``Fri 27 Nov 14:30``, and with its year when that could be mistaken."""
-    local, today = instant.astimezone(zone), now.astimezone(zone)
-    if local.date() == today.date():
-        return f"{local:%H:%M}"
-    year = f" {local.year}" if abs(instant - now) > _A_YEAR or local.year != today.year else ""
-    return f"{local:%a} {local.day} {local:%b}{year} {local:%H:%M}"
 
 
 # --- the parts they share -------------------------------------------------------------

@@ -5,7 +5,7 @@ No drawing, no storing, no reading of the clock.
 
 from benchconsole.schedule.actions import STATE_ORDER, Action, ActionKind, ActionState
 from benchconsole.schedule.countdowns import Countdown, countdowns
-from benchconsole.schedule.day_sheet import day_sheet
+from benchconsole.schedule.day_sheet import by_due, by_urgency, day_sheet
 from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.next_action import next_action, open_actions
 from benchconsole.schedule.steps import (
@@ -25,6 +25,8 @@ __all__ = [
     "Countdown",
     "Hours",
     "allowed_acts",
+    "by_due",
+    "by_urgency",
     "countdowns",
     "day_sheet",
     "events_for_attended",

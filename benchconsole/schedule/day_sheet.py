@@ -1,4 +1,4 @@
-"""The day sheet: the next action of every hide, the most pressing first."""
+"""The day sheet: the next action of every hide, and the two orders it is shown in."""
 
 from __future__ import annotations
 
@@ -17,14 +17,23 @@ _NEVER = datetime.max.replace(tzinfo=UTC)
 def day_sheet(
     hides: Iterable[HideState], routes: Mapping[str, Route], *, hours: Hours, now: datetime
 ) -> tuple[Action, ...]:
-    """One action a hide, by urgency, then due time, then latest, then the hide's id.
+    """The next action of every hide, :func:`by_urgency`.
 
-    Each hide is still planned as if it were alone in the shop. Where several want the same
-    pair of hands or the same vessel at one time, it is here that it will be decided which goes
-    first: the actions come in with their windows and leave with their due times moved and
-    their ``why`` saying so.
+    Each hide is planned as if it were alone in the shop.
     """
-    return tuple(sorted((_of(hide, routes, hours, now) for hide in hides), key=_urgency))
+    return by_urgency(_of(hide, routes, hours, now) for hide in hides)
+
+
+def by_urgency(actions: Iterable[Action]) -> tuple[Action, ...]:
+    """The most pressing first: by state, then due time, then latest, then the hide's id."""
+    return tuple(sorted(actions, key=lambda action: (STATE_ORDER[action.state], *_time(action))))
+
+
+def by_due(actions: Iterable[Action]) -> tuple[Action, ...]:
+    """As a calendar has it: by due time, latest and id; finished hides last, the newest first."""
+    ordered = sorted(actions, key=_time)
+    ended = [action for action in reversed(ordered) if action.state == "finished"]
+    return (*(action for action in ordered if action.state != "finished"), *ended)
 
 
 def _of(hide: HideState, routes: Mapping[str, Route], hours: Hours, now: datetime) -> Action:
@@ -36,5 +45,5 @@ def _of(hide: HideState, routes: Mapping[str, Route], hours: Hours, now: datetim
     return next_action(hide, route, hours=hours, now=now)
 
 
-def _urgency(action: Action) -> tuple[int, datetime, datetime, str]:
-    return STATE_ORDER[action.state], action.due, action.latest or _NEVER, action.hide
+def _time(action: Action) -> tuple[datetime, datetime, str]:
+    return action.due, action.latest or _NEVER, action.hide

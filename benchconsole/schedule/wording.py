@@ -20,8 +20,10 @@ _MONTHS = (
     "December",
 )
 _ORDINALS = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
-_A_WEEK = timedelta(days=6)
-_A_YEAR = timedelta(days=300)
+_WEEKDAY_IS_ENOUGH = timedelta(days=6)
+"""A weekday alone is read as the nearest one, so it stands alone only this near."""
+_YEAR_IS_SAID = timedelta(days=300)
+"""A date without its year is read as the nearest one too; well before that is in doubt."""
 
 
 def wall_time(instant: datetime, zone: tzinfo, near: datetime) -> str:
@@ -31,19 +33,28 @@ def wall_time(instant: datetime, zone: tzinfo, near: datetime) -> str:
     return f"{_day(local, instant, near)} {local.hour:02}:{local.minute:02}"
 
 
+def at_the_wall(instant: datetime, now: datetime, zone: tzinfo) -> str:
+    """The same in short, for a list: ``14:30`` today, ``Mon 08:00``, ``Wed 3 Jun 08:00``."""
+    local = instant.astimezone(zone)
+    clock = f"{local.hour:02}:{local.minute:02}"
+    if local.date() == now.astimezone(zone).date():
+        return clock
+    return f"{_day(local, instant, now, letters=3)} {clock}"
+
+
 def local_day_name(instant: datetime, zone: tzinfo, near: datetime) -> str:
     """The local day of an instant: ``Sunday``, with its date if far from ``near``."""
     return _day(instant.astimezone(zone), instant, near)
 
 
-def _day(local: datetime, instant: datetime, near: datetime) -> str:
-    """A weekday alone would be read as the nearest one, so it stands alone only six days off."""
-    day = _WEEKDAYS[local.weekday()]
+def _day(local: datetime, instant: datetime, near: datetime, letters: int | None = None) -> str:
+    """The weekday, with the date and the year where another could be meant."""
+    day = _WEEKDAYS[local.weekday()][:letters]
     distance = abs(instant - near)
-    if distance < _A_WEEK:
+    if distance < _WEEKDAY_IS_ENOUGH:
         return day
-    year = f" {local.year}" if distance >= _A_YEAR else ""
-    return f"{day} {local.day} {_MONTHS[local.month - 1]}{year}"
+    year = f" {local.year}" if distance >= _YEAR_IS_SAID else ""
+    return f"{day} {local.day} {_MONTHS[local.month - 1][:letters]}{year}"
 
 
 def ordinal(place: int) -> str:

@@ -126,7 +126,7 @@ def test_a_due_action_in_words() -> None:
         "\n"
         "● DUE       Brown goat: Alum bath\n"
         "            Cut at the neck edge.\n"
-        "            Was due 11:00, at the latest Wed 3 Jun 12:00.\n"
+        "            Was due 11:00, at the latest Wed 12:00.\n"
         "            Begun Monday 08:00, it wants 5 d.\n"
         "            If it is late: the hair slips.\n"
     )

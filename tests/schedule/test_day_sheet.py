@@ -10,7 +10,7 @@ import msgspec
 from benchconsole.model.events import StageBegun, StageLeft
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
-from benchconsole.schedule.day_sheet import day_sheet
+from benchconsole.schedule.day_sheet import by_due, by_urgency, day_sheet
 from benchconsole.schedule.hours import Hours
 
 History = Callable[..., HideState]
@@ -44,6 +44,7 @@ def test_the_most_pressing_first(route: Route, history: History, always: Hours) 
     sheet = day_sheet(hides, {"pelt": route}, hours=always, now=now)
     expected = ["overdue", "lost", "due", "ready", "waiting-less", "waiting", "stored"]
     assert [*expected, "finished", "gone-and-finished"] == [action.hide for action in sheet]
+    assert sheet == by_urgency(reversed(sheet))
 
 
 def test_equal_times_stand_in_the_order_of_their_names(
@@ -63,3 +64,24 @@ def test_of_two_due_together_the_one_that_spoils_sooner(
     salted = msgspec.structs.replace(history(T0, came="salted"), id="a")
     sheet = day_sheet([salted, green], {"pelt": route}, hours=always, now=T0)
     assert ["z", "a"] == [action.hide for action in sheet]
+
+
+def test_by_due_is_a_calendar(route: Route, history: History, always: Hours) -> None:
+    """Due times alone decide, whatever the state; the last to be finished leads the finished."""
+    now = T0 + timedelta(hours=30)
+
+    def ended(hours: float) -> HideState:
+        at = T0 + timedelta(hours=hours)
+        done = StageLeft(hide="h1", stage="dry", next="")
+        return history(T0, (T0, StageBegun(hide="h1", stage="dry")), (at, done), stage="dry")
+
+    standing = {
+        "finished": ended(1),
+        "finished-later": ended(2),
+        "late": history(T0),
+        "to-come": history(T0, (now, StageBegun(hide="h1", stage="salt"))),
+        "due": history(now),
+    }
+    hides = [msgspec.structs.replace(hide, id=name) for name, hide in standing.items()]
+    sheet = by_due(day_sheet(hides, {"pelt": route}, hours=always, now=now))
+    assert ["late", "due", "to-come", "finished-later", "finished"] == [a.hide for a in sheet]

@@ -1,8 +1,4 @@
-"""The day sheet: the next action of every hide, day by day.
-
-The list is the sheet itself; a picture of the coming days belongs above it, between the
-heading and the list.
-"""
+"""The day sheet: the next action of every hide, day by day."""
 
 from __future__ import annotations
 
@@ -15,7 +11,7 @@ from benchconsole.console.screens.bench_acts import TakeIn
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, state_line
 from benchconsole.console.widgets.paper import BLANK, Written
-from benchconsole.schedule import Action
+from benchconsole.schedule import Action, by_due
 
 EMPTY = f"No hides yet. Go back and press {key_words(TakeIn.keys)} to take one in."
 
@@ -37,7 +33,8 @@ class DaySheetScreen(PageScreen):
             return [Written(EMPTY)]
         now, zone = desk.now(), desk.zone
         lines: list[Written] = []
-        ordered = sorted(actions, key=lambda action: _place(action, now, zone))
+        # The sort keeps their order under each heading.
+        ordered = sorted(by_due(actions), key=lambda action: _day(action, now, zone)[0])
         for (_, day), group in groupby(ordered, key=lambda action: _day(action, now, zone)):
             lines += [Written(day, "head")]
             for action in group:
@@ -47,10 +44,6 @@ class DaySheetScreen(PageScreen):
                     of = action.hide_name
                     lines += [*action_lines(action, now, zone, desk.library, of=of), BLANK]
         return lines
-
-
-def _place(action: Action, now: datetime, zone: tzinfo) -> tuple[int, datetime]:
-    return _day(action, now, zone)[0], action.due
 
 
 def _day(action: Action, now: datetime, zone: tzinfo) -> tuple[int, str]:
