@@ -48,12 +48,18 @@ def read_hours(text: str) -> tuple[OpenSpan, ...]:
     """Open hours a person typed, sorted, each opening once.
 
     Days are names or their beginnings ("Mon", "tuesday"), one or from-to, or "daily"; times
-    are hours or hours and minutes, also with am and pm. Raises ``BadInput`` with the part
+    are hours or hours and minutes, also with am and pm; after a comma times alone belong to the
+    days before. Raises ``BadInput`` with the part
     that cannot be read.
     """
     spans: set[OpenSpan] = set()
+    days: list[int] = []
     for chunk in filter(None, (piece.strip() for piece in re.split("[,;]", text))):
-        days, times = _parts(chunk)
+        named, times = _parts(chunk)
+        # "Mon-Fri 8-12, 13-17": times without a day go on with the days before.
+        days = named or days
+        if not days:
+            raise _refused(chunk, "names no day")
         found = list(_SPAN.finditer(times))
         if not found or _SPAN.sub("", times).strip(" &"):
             raise _refused(chunk, "gives no times")
@@ -64,13 +70,15 @@ def read_hours(text: str) -> tuple[OpenSpan, ...]:
 
 
 def _parts(chunk: str) -> tuple[list[int], str]:
-    """The days of a group, and what is written of its times without the blanks within one."""
+    """The days of a group, none if it names none, and what is written of its times without the blanks within one."""
     plain = " ".join(chunk.translate(_DASHES).lower().split())
     plain = re.sub(r" ?- ?", "-", plain)
     plain = re.sub(r"(?<=[0-9]) (?=[ap]m)", "", plain)
     cut = re.search(r"(?<![a-z])[0-9]", plain)
     days, times = (plain[: cut.start()], plain[cut.start() :]) if cut else (plain, "")
     days = days.strip(" :")
+    if not days:
+        return [], times
     if days in _DAILY:
         return list(range(7)), times
     first, dash, last = days.partition("-")

@@ -18,6 +18,7 @@ from benchconsole.store import MemoryRepository
 STATES = {
     "grey-rabbits": "overdue",
     "brown-goat": "due",
+    "black-kid": "due",
     "white-kid": "ready",
     "roe-doe": "waiting",
     "red-calf": "waiting",
