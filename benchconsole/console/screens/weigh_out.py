@@ -102,6 +102,13 @@ class WeighOutScreen(ActScreen[str | None]):
         event.stop()
         event.prevent_default()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Whether an act fits the page in front: no stray key ends or changes a weigh-out."""
+        if action == "act":
+            act = next((act for act in self.acts() if act.__name__ == parameters[0]), None)
+            return True if act is not None and act().possible(self) else None
+        return super().check_action(action, parameters)
+
     def _act_on(self, key: str) -> bool:
         bound = self.active_bindings.get(key)
         if bound is None or bound.node is not self or not bound.enabled or not bound.binding.id:
