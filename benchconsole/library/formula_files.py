@@ -150,6 +150,7 @@ def _ingredient_from(
         mass_g=amount.mass_g,
         volume_l=amount.volume_l,
         instead=written.instead,
+        suspended=written.suspended,
         note=written.note,
     )
 

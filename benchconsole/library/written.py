@@ -1,7 +1,7 @@
 """The shape of the files, before their quantities are read; shipped and own alike.
 
-A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]`` or
-``[[species]]``.  Amounts and durations are text with a unit, as a recipe prints them; names that
+A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]``,
+``[[species]]`` or ``[[incompatible]]``.  Amounts and durations are text with a unit, as a recipe prints them; names that
 end in a unit (``celsius``) are bare numbers in it.
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 import msgspec
 
 from benchconsole.model.formulas import Alternative, By, Joining, Kind, Serving
+from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import Citation, Figure, Mark, Record
 from benchconsole.model.routes import Species
 from benchconsole.model.substances import Substance
@@ -17,13 +18,17 @@ from benchconsole.quantities.words import Measures
 
 
 class WrittenIngredient(Record, frozen=True, kw_only=True):
-    """One addition; ``amount`` such as "2 1/2 lb"; ``printed`` if the source says more."""
+    """One addition; ``amount`` such as "2 1/2 lb"; ``printed`` if the source says more.
+
+    ``suspended``: what does not dissolve of it is meant to stay as a sediment.
+    """
 
     substance: str
     by: By
     amount: str
     printed: str = ""
     instead: tuple[Alternative, ...] = ()
+    suspended: bool = False
     note: str = ""
 
 
@@ -165,11 +170,18 @@ class SpeciesFile(Record, frozen=True, kw_only=True):
     species: tuple[Species, ...]
 
 
+class IncompatibleFile(Record, frozen=True, kw_only=True):
+    """A file of kinds that must not meet."""
+
+    incompatible: tuple[Incompatible, ...]
+
+
 FILES: dict[str, type[Record]] = {
     "formula": FormulaFile,
     "route": RouteFile,
     "substance": SubstanceFile,
     "species": SpeciesFile,
+    "incompatible": IncompatibleFile,
 }
 """The shape of a file by its top table."""
 

@@ -29,7 +29,10 @@ def checks_for(
     found: list[Check] = []
     if figures is not None:
         for weighed in parts:
-            water = Water(part=weighed.part.id, name=weighed.part.name, celsius=celsius)
+            part = weighed.part
+            water = Water(
+                part=part.id, name=part.name, celsius=celsius, recipe_celsius=part.celsius
+            )
             found += solubility_checks(water, [weighed], substances, shop)
         if len(parts) > 1 or figures.celsius != celsius:
             name = "the joined liquor" if len(parts) > 1 else "the liquor"

@@ -21,22 +21,29 @@ from benchconsole.model.substances import Solubility, Substance
 from benchconsole.quantities import format_mass, format_temperature, format_volume
 
 MOST_THINNING = 3.0
-"""Past so many times the water poured, thinning would make another liquor: it is not offered."""
+"""Past so many times the water poured, thinning is not offered: it would be another liquor.
+
+Our own choice, no source: at a quarter of its strength it is hardly the recipe any more.
+"""
 
 
 class Water(Record, frozen=True, kw_only=True):
-    """The water of a part, or of all parts (``JOINED``), at its temperature in °C."""
+    """The water of a part, or of all parts (``JOINED``), at its temperature in °C.
+
+    ``recipe_celsius`` is what the recipe asks this part to be made at, None where it is silent.
+    """
 
     part: str
     name: str
     celsius: float
+    recipe_celsius: float | None = None
 
 
 class Solid(Record, frozen=True, kw_only=True):
     """Grams of a solid in grams of water, judged at ``at`` °C, the nearest published figure.
 
     ``have``, ``holds`` and ``at_most`` are grams anhydrous in 100 g of water: what is there,
-    and the cautious and the generous limit.
+    and the cautious and the generous limit. ``suspended``: what stays undissolved is meant to.
     """
 
     substance: Substance
@@ -49,6 +56,7 @@ class Solid(Record, frozen=True, kw_only=True):
     have: float
     holds: float
     at_most: float
+    suspended: bool
 
 
 def curve_of(substance: Substance) -> SolubilityCurve | None:
@@ -75,6 +83,7 @@ def solubility_checks(
     """
     water_g = 0.0
     grams_of: dict[str, float] = {}
+    suspended: set[str] = set()
     for weighed in parts:
         for ingredient, grams in weighed.pairs():
             form = substances[ingredient.substance].form
@@ -82,13 +91,20 @@ def solubility_checks(
                 water_g += grams
             elif form == "solid":
                 grams_of[ingredient.substance] = grams_of.get(ingredient.substance, 0.0) + grams
+            if ingredient.suspended:
+                suspended.add(ingredient.substance)
     if water_g <= 0.0:
         return []
-    found = (_solid(substances[key], grams, water_g, water) for key, grams in grams_of.items())
+    found = (
+        _solid(substances[key], grams, water_g, water, suspended=key in suspended)
+        for key, grams in grams_of.items()
+    )
     return [_check(solid, shop) for solid in found if solid is not None]
 
 
-def _solid(substance: Substance, grams: float, water_g: float, water: Water) -> Solid | None:
+def _solid(
+    substance: Substance, grams: float, water_g: float, water: Water, *, suspended: bool
+) -> Solid | None:
     curve, table = curve_of(substance), substance.solubility
     if curve is None or table is None:
         return None
@@ -104,21 +120,27 @@ def _solid(substance: Substance, grams: float, water_g: float, water: Water) -> 
         have=strength(curve, grams, water_g),
         holds=saturation(curve, at, Bound.LOW),
         at_most=saturation(curve, at, Bound.HIGH),
+        suspended=suspended,
     )
 
 
 def _check(solid: Solid, shop: Shop) -> Check:
     share = solid.have / solid.holds
-    ok = share <= 1.0
+    dissolves = share <= 1.0
     table = solid.table
+    if dissolves:
+        says = _fits(solid, share, shop)
+    elif solid.suspended:
+        says = _sediment(solid, shop)
+    else:
+        says = _does_not_fit(solid, shop)
     return Check(
         code="keeps" if solid.water.part == JOINED else "dissolves",
         substance=solid.substance.id,
         part=solid.water.part,
-        ok=ok,
+        ok=dissolves or solid.suspended,
         value=share,
-        says=(_fits(solid, share, shop) if ok else _does_not_fit(solid, shop))
-        + _figures_end(solid, shop),
+        says=says + _figures_end(solid, shop),
         working=Working(
             title=f"{solid.substance.name} in {solid.water.name}",
             inputs=(
@@ -143,9 +165,19 @@ def _fits(solid: Solid, share: float, shop: Shop) -> str:
     return f"{name} in {solid.water.name}: {percent} of what water at {warmth} holds."
 
 
-def _does_not_fit(solid: Solid, shop: Shop) -> str:
+def _sediment(solid: Solid, shop: Shop) -> str:
+    name, lies = solid.substance.name, _left(solid, shop)
+    return f"{name}: about {lies} of it is meant to stay as a sediment: stir it up."
+
+
+def _left(solid: Solid, shop: Shop) -> str:
+    """What does not dissolve, by the cautious limit."""
     left = undissolved_g(solid.curve, solid.grams, solid.water_g, solid.at, Bound.LOW)
-    lies = format_mass(left, measures=shop.measures, step_g=max(shop.scale.step_g, 1.0))
+    return format_mass(left, measures=shop.measures, step_g=max(shop.scale.step_g, 1.0))
+
+
+def _does_not_fit(solid: Solid, shop: Shop) -> str:
+    lies = _left(solid, shop)
     warmth = format_temperature(solid.at, measures=shop.measures)
     name, sure = solid.substance.name, "will" if solid.have > solid.at_most else "may"
     told = (
@@ -153,6 +185,12 @@ def _does_not_fit(solid: Solid, shop: Shop) -> str:
         if solid.water.part == JOINED
         else f"{name} {sure} not all dissolve at {warmth}: about {lies} stays on the bottom."
     )
+    enough = _recipe_is_enough(solid)
+    if enough is not None and solid.water.recipe_celsius is not None:
+        asked = format_temperature(solid.water.recipe_celsius, measures=shop.measures)
+        told += f" The recipe's {asked} is {'warm enough' if enough else 'not warm enough either'}."
+    if enough:
+        return told
     # More water thins the liquor as well, so it is named second.
     ways = [way for way in (_other_warmth(solid, shop), _more_water(solid, shop)) if way]
     if ways:
@@ -161,6 +199,15 @@ def _does_not_fit(solid: Solid, shop: Shop) -> str:
     times = solid.have / solid.holds
     note = f" {solid.table.note}" if _dissolves_less_when_warm(solid.curve) else ""
     return f"{told} That is {times:.0f} times what the water holds, warm or cold.{note}"
+
+
+def _recipe_is_enough(solid: Solid) -> bool | None:
+    """Whether all dissolves at the recipe's temperature; None where it asks for none warmer."""
+    recipe = solid.water.recipe_celsius
+    if recipe is None or recipe <= solid.water.celsius:
+        return None
+    at = min(max(recipe, solid.curve.coldest), solid.curve.warmest)
+    return saturation(solid.curve, at, Bound.LOW) >= solid.have
 
 
 def _other_warmth(solid: Solid, shop: Shop) -> str:

@@ -24,7 +24,8 @@ class Ingredient(Record, frozen=True, kw_only=True):
     """One addition, as the recipe is written: a mass or a volume, never both.
 
     ``printed`` is the amount in the source's own words. ``by`` says whether it is weighed
-    or measured with a jug.
+    or measured with a jug. ``suspended``: what does not dissolve is meant to lie in the liquor
+    as a sediment that is stirred up, as lime is.
     """
 
     substance: str
@@ -33,6 +34,7 @@ class Ingredient(Record, frozen=True, kw_only=True):
     mass_g: float | None = None
     volume_l: float | None = None
     instead: tuple[Alternative, ...] = ()
+    suspended: bool = False
     note: str = ""
 
 

@@ -40,13 +40,62 @@ def test_alum_in_cold_water(library: Library) -> None:
     Extra water 24689 / 3.99 − 3990.98 = 2196.7 g, 2.2 L. Between 20 °C (5.90) and 30 °C (8.39)
     the logarithm is straight: 20 + 10 · ln(6.186 / 5.90) / ln(8.39 / 5.90) = 21.3, so 22 °C.
     """
-    check = checks_of(library, "alum-salt-soda-bath", "dissolves", celsius=10.0)[
-        "alum", "potassium-alum"
-    ]
+    check = alum_check(library, recipe_celsius=None)
     assert not check.ok
     assert 1.550 == pytest.approx(check.value, abs=0.002)
     assert "Warm the water to 22 °C, or add 2.2 L more water." in check.says
     assert "will not all dissolve at 10 °C" in check.says
+
+
+def alum_check(library: Library, recipe_celsius: float | None) -> Check:
+    """The potassium alum of the bath in water at 10 °C, from a recipe that asks for another."""
+    bath = library.formulas["alum-salt-soda-bath"]
+    parts = tuple(replace(part, celsius=recipe_celsius) for part in bath.parts)
+    sheet = worksheet(
+        replace(bath, parts=parts),
+        AsWritten(),
+        substances=library.substances,
+        shop=Shop(measures="metric"),
+        water_celsius=10.0,
+    )
+    (check,) = (c for c in sheet.checks if (c.code, c.substance) == ("dissolves", "potassium-alum"))
+    return check
+
+
+@pytest.mark.parametrize(
+    ("recipe", "ends"),
+    [
+        (None, "Warm the water to 22 °C, or add 2.2 L more water."),
+        (8.0, "Warm the water to 22 °C, or add 2.2 L more water."),
+        (
+            20.0,
+            "The recipe's 20 °C is not warm enough either. "
+            "Warm the water to 22 °C, or add 2.2 L more water.",
+        ),
+        (22.0, "The recipe's 22 °C is warm enough."),
+        (90.0, "The recipe's 90 °C is warm enough."),
+    ],
+)
+def test_the_recipes_own_warmth_is_judged(
+    library: Library, recipe: float | None, ends: str
+) -> None:
+    """The alum wants 21.3 °C (worked out above); the water at hand stays the one that is judged."""
+    check = alum_check(library, recipe)
+    assert not check.ok
+    assert check.says.endswith(f"stays on the bottom. {ends}")
+
+
+def test_the_shipped_alum_bath_asks_for_water_that_is_warm_enough(library: Library) -> None:
+    """Cold water is still told as a fault; the recipe's own 40 °C is the way out, in both units."""
+    us = worksheet(
+        library.formulas["alum-salt-bath"],
+        AsWritten(),
+        substances=library.substances,
+        shop=Shop(measures="us"),
+        water_celsius=8.0,
+    )
+    (check,) = (c for c in us.checks if c.code == "dissolves" and not c.ok)
+    assert "The recipe's 104 °F (40 °C) is warm enough." in check.says
 
 
 def test_between_the_two_sources_it_may_dissolve(library: Library) -> None:
@@ -58,9 +107,31 @@ def test_between_the_two_sources_it_may_dissolve(library: Library) -> None:
     assert "may not all dissolve" in check.says
 
 
-def test_lime_is_not_told_to_be_warmed(library: Library) -> None:
-    """Lime dissolves less when warm and its bath holds 14 times too much: no advice to warm it."""
+def test_a_sediment_that_is_meant_is_no_fault(library: Library) -> None:
+    """Lime stirred up: 1.6 lb = 725.7 g in 30.26 kg of water, of which 0.170 g in 100 g dissolve.
+
+    725.7 − 51.4 = 674 g stay, whatever is done; nothing is to be warmed or thinned.
+    """
     check = checks_of(library, "lime-bath", "dissolves")["lime", "hydrated-lime"]
+    assert check.ok
+    assert 14.0 == pytest.approx(check.value, abs=0.5)
+    assert check.says.endswith("of it is meant to stay as a sediment: stir it up.")
+
+
+def test_lime_is_not_told_to_be_warmed(library: Library) -> None:
+    """Lime dissolves less when warm: where it should all dissolve, 14 times too much says so."""
+    bath = library.formulas["lime-bath"]
+    (part,) = bath.parts
+    water, lime = part.ingredients
+    clear = replace(part, ingredients=(water, replace(lime, suspended=False)))
+    sheet = worksheet(
+        replace(bath, parts=(clear,)),
+        AsWritten(),
+        substances=library.substances,
+        shop=Shop(measures="metric"),
+        water_celsius=15.0,
+    )
+    (check,) = (c for c in sheet.checks if c.code == "dissolves")
     assert not check.ok
     assert "Warm" not in check.says
     assert "more water" not in check.says
@@ -76,7 +147,7 @@ def test_a_little_lime_asks_for_cooler_water(library: Library) -> None:
     bath = library.formulas["lime-bath"]
     (part,) = bath.parts
     water, lime = part.ingredients
-    thin = replace(lime, mass_g=0.00140 * 30283.0)
+    thin = replace(lime, mass_g=0.00140 * 30283.0, suspended=False)
     formula = replace(bath, parts=(replace(part, ingredients=(water, thin)),))
     sheet = worksheet(
         formula,
