@@ -245,3 +245,16 @@ def test_hours_are_read_as_they_are_printed(spans: set[OpenSpan]) -> None:
     """Any week survives being printed and typed again."""
     week = tuple(sorted(spans, key=lambda one: (one.weekday, one.opens, one.closes)))
     assert set(week) == set(read_hours(hours_text(week)))
+
+
+def test_times_after_a_comma_belong_to_the_days_before() -> None:
+    """A lunch break is written once: "Mon-Tue 7:30-12, 13:15-17"."""
+    expected = [
+        span(0, "07:30", "12:00"),
+        span(0, "13:15", "17:00"),
+        span(1, "07:30", "12:00"),
+        span(1, "13:15", "17:00"),
+    ]
+    assert tuple(expected) == read_hours("Mon-Tue 7:30-12, 13:15-17")
+    with pytest.raises(BadInput, match="names no day"):
+        read_hours("8-12, Mon 13-17")
