@@ -78,6 +78,7 @@ def _check_action(standing: Standing, window: Window, attention: int | None) -> 
         harm=standing.stage,
         attention=attention,
         check=ask,
+        closing="" if attention is None else _before_closing(standing, attention, told=False),
     )
     return standing.action(act, window)
 
@@ -92,6 +93,7 @@ def _moving_on(standing: Standing, window: Window, attention: int | None) -> Act
         early=f"before {standing.wall(window.earliest)} is early",
         harm=standing.stage,
         attention=attention,
+        closing="" if attention is None else _before_closing(standing, attention, told=False),
     )
     return standing.action(act, window)
 
@@ -108,14 +110,7 @@ def _hold_words(standing: Standing, hold: Hold | None) -> str:
 
 def _attention_window(standing: Standing, place: int, attention: Attention) -> Window | None:
     """When the attention is next to be given; None once the time it is for is over."""
-    since = standing.hold_from + attention.since
-    given = standing.hide.attended_at.get(place)
-    last = since if given is None else max(given, since)
-    asked = as_asked(
-        last + attention.every / LEAST_PART_OF_INTERVAL,
-        last + attention.every,
-        last + attention.at_most,
-    )
+    asked = _attention_asked(standing, place, attention)
     until = None if attention.until is None else standing.hold_from + attention.until
     if until is not None and asked.ideal > until:
         return None
@@ -123,6 +118,44 @@ def _attention_window(standing: Standing, place: int, attention: Attention) -> W
     if until is not None and standing.now > _last_of(until, window):
         return None
     return window
+
+
+def _attention_asked(standing: Standing, place: int, attention: Attention) -> Window:
+    """When the attention is wanted next, hours ignored."""
+    since = standing.hold_from + attention.since
+    given = standing.hide.attended_at.get(place)
+    last = since if given is None else max(given, since)
+    return as_asked(
+        last + attention.every / LEAST_PART_OF_INTERVAL,
+        last + attention.every,
+        last + attention.at_most,
+    )
+
+
+def _before_closing(standing: Standing, place: int, *, told: bool) -> str:
+    """What to see to before the shop closes on a hide that wants attention meanwhile.
+
+    Empty while that is far off, or was done just before. ``told``: the action itself says what
+    is to be done; else the attention's words say it.
+    """
+    attention, now, hours = standing.stage.attend[place], standing.now, standing.hours
+    asked = _attention_asked(standing, place, attention)
+    gap = None if now < asked.earliest else hours.next_gap(now)
+    if gap is None:
+        return ""
+    shut, opens = gap
+    given_before_closing = asked.earliest > (hours.last_open_before(shut) or shut)
+    comes_before_closing = now < asked.ideal <= shut or now + attention.every <= shut
+    if given_before_closing or comes_before_closing or now + attention.every >= opens:
+        return ""
+    closed = f"closed until {standing.wall(opens)}"
+    if shut > now:
+        closed = f"closed from {standing.wall(shut)} to {standing.wall(opens)}"
+    do = "do it once more" if told else f"{attention.do[:1].lower()}{attention.do[1:].rstrip('.')}"
+    if opens - now <= attention.at_most:
+        return f"{closed}: before you go, {do}"
+    most = format_duration(attention.at_most)
+    return f"{closed}, longer than the {most} it may be left: somebody must stay or come in"
 
 
 def _last_of(until: datetime, window: Window) -> datetime:
@@ -146,5 +179,6 @@ def _attention_action(standing: Standing, place: int, window: Window) -> Action:
         early=f"before {standing.wall(window.earliest)} is early, and does no harm",
         harm=standing.stage,
         attention=place,
+        closing=_before_closing(standing, place, told=True),
     )
     return standing.action(act, window)

@@ -117,6 +117,17 @@ class Hours:
             closes = later[1]
         return closes
 
+    def next_gap(self, instant: datetime) -> Opening | None:
+        """The closed time that an instant lies in, or the next one after it.
+
+        From the last open moment (the instant itself, if the shop is closed then) to the next
+        opening. None if the shop is never closed, or does not open again within
+        ``SEARCH_DAYS``.
+        """
+        shut = self.open_until(instant) or instant
+        opens = self.next_open(shut + timedelta.resolution)
+        return None if opens is None or opens <= shut + timedelta.resolution else (shut, opens)
+
     def _closings(self, local_day: date, instant: datetime) -> list[datetime]:
         return [closes for _, closes in self.openings_on(local_day) if closes <= instant]
 

@@ -20,7 +20,8 @@ class Act(NamedTuple):
 
     ``because`` says why then; ``early`` what to know before ``earliest``; ``harm`` is the
     stage whose limit rules (its ``late`` and ``inspect`` are shown). ``stored``: the hide
-    waits for the person's own choice, not for a time.
+    waits for the person's own choice, not for a time. ``closing`` is what to see to before the
+    shop closes.
     """
 
     kind: ActionKind
@@ -33,6 +34,7 @@ class Act(NamedTuple):
     attention: int | None = None
     check: str = ""
     brings_mix: bool = False
+    closing: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -78,7 +80,7 @@ class Standing:
             latest=window.latest,
             ideal=window.ideal,
             state=state,
-            why=sentences(act.because, *self._timing(act, window, state)),
+            why=sentences(act.because, *self._timing(act, window, state), act.closing),
             spoils=act.harm.late,
             needs=_needs(self.stage) if act.brings_mix else (),
             mix=self.stage.mix if act.brings_mix else "",

@@ -57,6 +57,26 @@ def test_the_nearest_open_moments(hours: Hours, at: str, following: str, before:
     assert _utc(before) == hours.last_open_before(_utc(at))
 
 
+@pytest.mark.parametrize(
+    ("at", "shut", "opens"),
+    [
+        ("2026-03-02 12:00", "2026-03-02 18:00", "2026-03-03 08:00"),
+        ("2026-03-02 18:00", "2026-03-02 18:00", "2026-03-03 08:00"),
+        ("2026-03-02 20:00", "2026-03-02 20:00", "2026-03-03 08:00"),
+        ("2026-03-07 09:00", "2026-03-07 18:00", "2026-03-09 08:00"),
+    ],
+)
+def test_the_closed_time_that_comes(hours: Hours, at: str, shut: str, opens: str) -> None:
+    """From closing to opening, over a Sunday too; what is left of it when it has begun."""
+    assert (_utc(shut), _utc(opens)) == hours.next_gap(_utc(at))
+
+
+def test_a_shop_that_never_closes_or_never_opens_has_no_closed_time(always: Hours) -> None:
+    """Nobody goes home from the one, and nobody comes to the other."""
+    assert always.next_gap(_utc("2026-03-02 12:00")) is None
+    assert Hours((), (), UTC).next_gap(_utc("2026-03-02 12:00")) is None
+
+
 def test_overlapping_and_touching_openings_are_one() -> None:
     """Openings may be typed in pieces and in any order."""
     pieces = [_span(0, "12:00", "15:00"), _span(0, "08:00", "12:00"), _span(0, "14:00", "18:00")]
