@@ -12,9 +12,7 @@ from benchconsole.model.events import (
     Event,
     HideCorrected,
     HideTakenIn,
-    LiquorMade,
     NoteWritten,
-    ShopSet,
     StageBegun,
     StageLeft,
     TimerAcknowledged,
@@ -24,10 +22,6 @@ from benchconsole.model.events import (
     TimerPaused,
     TimerResumed,
     TimerSet,
-    Undone,
-    WeighOutBegun,
-    WeighOutLeft,
-    WeighOutTapped,
 )
 from benchconsole.model.routes import Route, Stage
 
@@ -62,33 +56,14 @@ def tap_words(events: Sequence[Event], route: Route | None = None) -> str:
 def event_words(event: Event, route: Route | None = None) -> str:
     """One short sentence without a full stop: ``“Alum bath” begun with liquor L1``.
 
-    ``route`` gives the stages their names; without it their ids have to do.
+    ``route`` gives the stages their names; without it their ids have to do. For the events of
+    hides and timers; the others are told nowhere, and a ValueError here.
     """
-    match event:
-        case WeighOutBegun():
-            return f"weighing begun: {event.plan.formula_name}, {event.plan.target}"
-        case WeighOutTapped():
-            return "a tap of the weigh-out"
-        case WeighOutLeft():
-            return "weigh-out given up"
-        case LiquorMade():
-            return f"liquor {event.liquor.id} made: {event.liquor.formula_name}"
-        case ShopSet():
-            return "settings changed"
-        case Undone():
-            return "a tap taken back"
-        case (
-            TimerSet()
-            | TimerPaused()
-            | TimerResumed()
-            | TimerExtended()
-            | TimerNamed()
-            | TimerCancelled()
-            | TimerAcknowledged()
-        ):
-            return _timer_words(event)
-        case _:
-            return _hide_words(event, route)
+    if isinstance(event, _HideEvent):
+        return _hide_words(event, route)
+    if isinstance(event, _TimerEvent):
+        return _timer_words(event)
+    raise ValueError(f"no words for {type(event).__name__}")
 
 
 def _hide_words(event: _HideEvent, route: Route | None) -> str:
