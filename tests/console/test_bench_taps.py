@@ -39,6 +39,7 @@ def goat(tmp_path: Path, clock: ManualClock) -> Path:
 
 async def choose(person: Person, name: str) -> None:
     """Move to a hide of the list."""
+    await person.press("home")
     for _ in range(8):
         lines = (line.lstrip("┃│") for line in person.text.split("\n"))
         if any(line.startswith("▌") and name in line for line in lines):
