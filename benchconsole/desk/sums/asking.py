@@ -1,0 +1,91 @@
+"""Asking a sum: what is still wanted, the answer, and every refusal put to a field of its form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec import structs
+
+from benchconsole.chemistry import OutOfRange
+from benchconsole.desk.sums.records import Answer, Sum, SumField
+from benchconsole.desk.sums.typed import Typed
+from benchconsole.desk.sums.typed_shapes import sizes_example, sizes_words
+from benchconsole.errors import BadInput, BadQuantity, NotKnown
+from benchconsole.mixing.working import plain
+from benchconsole.model.shop import Shop
+from benchconsole.quantities import Measures
+
+
+def answer_to(asked: Sum, texts: Mapping[str, str], shop: Shop) -> Answer:
+    """The answer to what was typed, by field id; blank fields count as not given.
+
+    Raises ``BadInput`` naming the field by its words, and ``NotKnown`` for a field there is not.
+    """
+    known = {field.id for field in asked.fields}
+    for name in texts:
+        if name not in known:
+            raise NotKnown("field", name, tuple(field.id for field in asked.fields))
+    typed = Typed(asked.fields, texts, shop)
+    typed.require_all()
+    try:
+        answer = asked.work_out(typed)
+    except BadQuantity:
+        raise
+    except BadInput as refusal:
+        raise _blamed(asked, refusal, shop.measures) from None
+    except OutOfRange as law:
+        raise _blamed(asked, _in_words(law), shop.measures) from None
+    # Some sentences begin with the name of the vessel.
+    return structs.replace(answer, says=answer.says[:1].upper() + answer.says[1:])
+
+
+def still_wanted(asked: Sum, texts: Mapping[str, str], shop: Shop) -> tuple[str, ...]:
+    """What has to be typed yet, a phrase each with an example; none when all is there."""
+    shape = texts.get("shape", "")
+    return tuple(
+        f"{field.label}: {_hint(field, shape, shop.measures)}"
+        for field in asked.fields
+        if not field.optional and not texts.get(field.id, "").strip()
+    )
+
+
+def examples(asked: Sum, measures: Measures, *, all_of_them: bool = False) -> dict[str, str]:
+    """Texts that are answered, by field id; the optional ones too where they are asked for."""
+    return {
+        field.id: field.example_in(measures)
+        for field in asked.fields
+        if all_of_them or not field.optional
+    }
+
+
+def field_of(asked: Sum, words: str) -> SumField | None:
+    """The field that a refusal names."""
+    return next((field for field in asked.fields if field.words == words), None)
+
+
+def _hint(field: SumField, shape: str, measures: Measures) -> str:
+    if field.asks == "choice":
+        return "choose one"
+    if field.asks == "sizes" and shape:
+        return f"{sizes_words(shape)}, for example {sizes_example(shape, measures)}"
+    return f"for example {field.example_in(measures)}"
+
+
+def _in_words(law: OutOfRange) -> BadInput:
+    low, high = (f"{plain(end)} {law.unit}".rstrip() for end in (law.low, law.high))
+    value = f"{plain(law.value)} {law.unit}".rstrip()
+    return BadInput(law.quantity, f"{value} is outside {low} to {high}, where the figures hold")
+
+
+def _blamed(asked: Sum, refusal: BadInput, measures: Measures) -> BadInput:
+    """The refusal at the field of the form that it is about, with an example of that form's."""
+    own = field_of(asked, refusal.field)
+    if own is not None:
+        return refusal if refusal.example else _again(own, refusal.fault, measures)
+    blamed = asked.blames.get(refusal.field, "")
+    field = next((field for field in asked.fields if field.id == blamed), None)
+    return refusal if field is None else _again(field, refusal.fault, measures)
+
+
+def _again(field: SumField, fault: str, measures: Measures) -> BadInput:
+    return BadInput(field.words, fault, field.example_in(measures))

@@ -1,0 +1,83 @@
+"""A sum, the fields it asks for, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Literal
+
+from benchconsole.mixing.working import Working
+from benchconsole.model.record import Record
+from benchconsole.quantities import Measures
+
+if TYPE_CHECKING:
+    from benchconsole.desk.sums.typed import Typed
+
+Asks = Literal[
+    "mass",
+    "volume",
+    "amount",
+    "length",
+    "area",
+    "temperature",
+    "strength",
+    "brine",
+    "float",
+    "density",
+    "pH",
+    "percent",
+    "count",
+    "choice",
+    "sizes",
+    "strengths",
+]
+"""What a field is read as. ``brine`` is a strength in any measure, a spindle's too; ``amount`` a
+weight or a volume; ``sizes`` the sizes of the shape chosen beside it; ``strengths`` a list."""
+
+
+class SumField(Record, frozen=True, kw_only=True):
+    """One thing asked for; ``id`` is its name on the command line.
+
+    ``example`` is what would be typed, ``customary`` the same in a shop of gallons and pounds
+    where that differs. ``choices`` are (id, words).
+    """
+
+    id: str
+    label: str
+    asks: Asks
+    example: str
+    customary: str = ""
+    optional: bool = False
+    choices: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def words(self) -> str:
+        """How a refusal names it."""
+        return self.id.replace("-", " ")
+
+    def example_in(self, measures: Measures) -> str:
+        """An input that works in these measures."""
+        return self.customary if self.customary and measures != "metric" else self.example
+
+
+class Answer(Record, frozen=True, kw_only=True):
+    """What comes out: the sentence, further figures, how they came about, and what to heed."""
+
+    says: str
+    lines: tuple[str, ...] = ()
+    workings: tuple[Working, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+class Sum(Record, frozen=True, kw_only=True):
+    """One sum: ``purpose`` says in a sentence what it is for.
+
+    ``blames`` gives the field that is at fault for a word by which a law or a mixing rule
+    refuses.
+    """
+
+    name: str
+    title: str
+    purpose: str
+    fields: tuple[SumField, ...]
+    work_out: Callable[[Typed], Answer]
+    blames: Mapping[str, str] = {}

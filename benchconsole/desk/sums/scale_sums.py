@@ -1,0 +1,126 @@
+"""Sums on scales: what this one is good for, and which to take."""
+
+from __future__ import annotations
+
+from benchconsole.desk.sums.fields import choice, field
+from benchconsole.desk.sums.records import Answer, Sum
+from benchconsole.desk.sums.typed import Typed
+from benchconsole.mixing.scale_choice import choose_scale
+from benchconsole.mixing.scale_limits import least_batch, least_weight
+from benchconsole.mixing.scales import weighing_error
+from benchconsole.model.shop import Scale
+from benchconsole.model.weighing import BowlMode
+
+USUAL_TOLERANCE = 2.0
+_MODES: dict[str, BowlMode] = {"left-on": "cumulative", "zeroed": "re-zero"}
+
+
+def _tolerance(typed: Typed) -> float:
+    return typed.or_else("tolerance", typed.percent, USUAL_TOLERANCE) / 100.0
+
+
+def _repeatability(typed: Typed) -> float:
+    return typed.or_else("repeatability", lambda name: typed.mass_g(name, zero=True), 0.0)
+
+
+def _least(typed: Typed) -> Answer:
+    tolerance, spread = _tolerance(typed), _repeatability(typed)
+    batch = least_batch(
+        (("the least of it", typed.mass_g("smallest-amount")),),
+        tolerance,
+        typed.shop,
+        repeatability_g=spread,
+    )
+    weight = least_weight(tolerance, typed.shop, repeatability_g=spread)
+    return Answer(says=batch.says, lines=(weight.says,), workings=(batch.working, weight.working))
+
+
+def _error(typed: Typed) -> Answer:
+    found = weighing_error(
+        typed.mass_g("amount"),
+        typed.shop,
+        repeatability_g=_repeatability(typed),
+        additions=typed.or_else("additions", typed.count, 1),
+        mode=_MODES[typed.or_else("bowl", typed.choice, "left-on")],
+    )
+    return Answer(says=found.says, workings=(found.working,))
+
+
+def _which(typed: Typed) -> Answer:
+    scales = [
+        Scale(
+            name=f"the {which} scale",
+            step_g=typed.mass_g(f"{which}-step"),
+            capacity_g=typed.mass_g(f"{which}-capacity"),
+        )
+        for which in ("first", "second")
+    ]
+    found = choose_scale(
+        typed.mass_g("amount"),
+        scales,
+        typed.shop,
+        tolerance=_tolerance(typed),
+        bowl_g=typed.or_else("bowl", lambda name: typed.mass_g(name, zero=True), 0.0),
+    )
+    return Answer(says=found.says, workings=(found.working,))
+
+
+_TOLERANCE = field("tolerance", "Tolerance (usual: 2 %)", "percent", "2 %", optional=True)
+_REPEATABILITY = field(
+    "repeatability", "Spread of repeated readings", "mass", "0.5 g", optional=True
+)
+
+SCALE_SUMS = (
+    Sum(
+        name="smallest-batch",
+        title="Smallest batch for the scale",
+        purpose="How small a batch the shop's scale still weighs within the tolerance.",
+        fields=(
+            field("smallest-amount", "Least amount in it", "mass", "36 g", "1 1/4 oz"),
+            _TOLERANCE,
+            _REPEATABILITY,
+        ),
+        work_out=_least,
+        blames={
+            "weight of the least of it": "smallest-amount",
+            "repeatability of the scale": "repeatability",
+        },
+    ),
+    Sum(
+        name="weighing-error",
+        title="Error of a weighing",
+        purpose="How far off an amount may be that is weighed on the shop's scale.",
+        fields=(
+            field("amount", "Amount", "mass", "1134 g", "2 lb 8 oz"),
+            field("additions", "In how many additions", "count", "3", optional=True),
+            choice(
+                "bowl",
+                "The bowl",
+                (("left-on", "left on, one zero"), ("zeroed", "zeroed before each")),
+                optional=True,
+            ),
+            _REPEATABILITY,
+        ),
+        work_out=_error,
+        blames={"repeatability of the scale": "repeatability"},
+    ),
+    Sum(
+        name="which-scale",
+        title="Which of two scales",
+        purpose="Which of two scales weighs an amount better, and in how many bowls.",
+        fields=(
+            field("amount", "Amount", "mass", "36 g", "1 1/4 oz"),
+            field("first-step", "First scale steps by", "mass", "1 g"),
+            field("first-capacity", "First scale carries", "mass", "5 kg"),
+            field("second-step", "Second scale steps by", "mass", "0.1 g"),
+            field("second-capacity", "Second scale carries", "mass", "500 g"),
+            _TOLERANCE,
+            field("bowl", "The empty bowl", "mass", "120 g", "4 oz", optional=True),
+        ),
+        work_out=_which,
+        blames={
+            "step of the scale": "first-step",
+            "capacity of the scale": "first-capacity",
+        },
+    ),
+)
