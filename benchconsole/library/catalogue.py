@@ -9,6 +9,7 @@ import msgspec
 
 from benchconsole.errors import NotKnown
 from benchconsole.model.formulas import Formula
+from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import Record
 from benchconsole.model.routes import Route, Species
 from benchconsole.model.substances import Substance
@@ -23,6 +24,8 @@ class Library(Record, frozen=True, kw_only=True):
     formulas: dict[str, Formula] = msgspec.field(default_factory=dict)
     routes: dict[str, Route] = msgspec.field(default_factory=dict)
     species: dict[str, Species] = msgspec.field(default_factory=dict)
+    incompatible: tuple[Incompatible, ...] = ()
+    """Kinds of substance that must not meet."""
 
     def substance(self, substance_id: str) -> Substance:
         """The substance of that id; NotKnown if there is none."""

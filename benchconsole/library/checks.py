@@ -17,6 +17,8 @@ from benchconsole.quantities.reading import read_duration
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 LONGEST_ID = 60
 LONGEST_NAME = 80
+MOST_NAMED = 8
+"""So many of a long list of names still help a person."""
 
 
 def check_id(text: str, path: Path) -> None:
@@ -49,9 +51,17 @@ def check_said(text: str, path: Path) -> None:
 def check_known(name: str, known: Mapping[str, object], kind: str, path: Path) -> None:
     """Refuses a reference to something that is not in the library."""
     if name not in known:
-        near = get_close_matches(name, known, n=1)
-        hint = f"perhaps “{near[0]}”" if near else f"there is {', '.join(sorted(known))}"
-        raise Fault(path, f"no {kind} is called “{shown(name)}”; {hint}")
+        raise Fault(path, f"no {kind} is called “{shown(name)}”; {_hint(name, sorted(known))}")
+
+
+def _hint(name: str, known: list[str]) -> str:
+    """What may have been meant; else all there is, or the beginning of a long list."""
+    near = get_close_matches(name, known, n=1)
+    near = near or [one for one in known if len(name) > 2 and name in one][:MOST_NAMED]
+    if near:
+        return f"perhaps {' or '.join(f'“{one}”' for one in near)}"
+    more = f" and {len(known) - MOST_NAMED} more" if len(known) > MOST_NAMED else ""
+    return f"there is {', '.join(known[:MOST_NAMED])}{more}"
 
 
 def check_marks(marked: Iterable[tuple[str, Path]]) -> None:

@@ -1,8 +1,9 @@
 """Load the library that comes with the program, and add a person's own files to it.
 
-A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]`` or
-``[[species]]``; the folder it lies in is only for tidiness.  Species and substances are read
-first, then formulas, then routes, so own files may build on one another in any order.
+A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]``,
+``[[species]]`` or ``[[incompatible]]``; the folder it lies in is only for tidiness.  Species and
+substances are read first, then formulas, then routes, so own files may build on one another in any
+order.
 """
 
 from __future__ import annotations
@@ -18,10 +19,15 @@ from benchconsole.library.formula_files import formula_from
 from benchconsole.library.lines import Path
 from benchconsole.library.opening import opened, refused
 from benchconsole.library.route_files import route_from
-from benchconsole.library.substance_files import species_from, substances_from
+from benchconsole.library.substance_files import (
+    incompatible_from,
+    species_from,
+    substances_from,
+)
 from benchconsole.library.written import (
     FILES,
     FormulaFile,
+    IncompatibleFile,
     RouteFile,
     SpeciesFile,
     SubstanceFile,
@@ -32,7 +38,8 @@ NamedText = tuple[str, str]
 """A file's name, as the person knows it, and its text."""
 
 _FOLDERS = ("substances", "formulas", "routes")
-_ORDER = ("species", "substance", "formula", "route")
+_TOP_FILES = ("species.toml", "incompatible.toml")
+_ORDER = ("species", "incompatible", "substance", "formula", "route")
 
 
 @lru_cache(maxsize=1)
@@ -57,7 +64,7 @@ def with_own_files(
 
 def _package_texts() -> list[NamedText]:
     root = package_files("benchconsole.library")
-    texts = [("species.toml", (root / "species.toml").read_text(encoding="utf-8"))]
+    texts = [(name, (root / name).read_text(encoding="utf-8")) for name in _TOP_FILES]
     for folder in _FOLDERS:
         found = sorted((root / folder).iterdir(), key=lambda file: file.name)
         texts.extend(
@@ -91,6 +98,7 @@ def _grown(
 def _with_file(library: Library, written: Record, *, own: bool) -> Library:
     substances, species = dict(library.substances), dict(library.species)
     formulas, routes = dict(library.formulas), dict(library.routes)
+    incompatible = library.incompatible
     match written:
         case SpeciesFile():
             for place, animal in enumerate(species_from(written)):
@@ -100,6 +108,8 @@ def _with_file(library: Library, written: Record, *, own: bool) -> Library:
             for place, substance in enumerate(substances_from(written)):
                 _check_free(substance.id, substances, "substance", ("substance", place, "id"))
                 substances[substance.id] = substance
+        case IncompatibleFile():
+            incompatible += incompatible_from(written)
         case FormulaFile():
             formula = formula_from(written, library, own=own)
             _check_free(formula.id, formulas, "formula", ("formula", "id"))
@@ -108,7 +118,13 @@ def _with_file(library: Library, written: Record, *, own: bool) -> Library:
             route = route_from(written, library, own=own)
             _check_free(route.id, routes, "route", ("route", "id"))
             routes[route.id] = route
-    return Library(substances=substances, formulas=formulas, routes=routes, species=species)
+    return Library(
+        substances=substances,
+        formulas=formulas,
+        routes=routes,
+        species=species,
+        incompatible=incompatible,
+    )
 
 
 def _check_free(one_id: str, taken: Container[str], kind: str, path: Path) -> None:

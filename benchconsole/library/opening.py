@@ -73,7 +73,8 @@ def _kind_of(tree: dict[str, Any]) -> str:
     if len(kinds) != 1:
         raise Fault(
             tuple(kinds[1:2]),
-            "a file begins with one of [formula], [route], [[substance]] or [[species]]",
+            "a file begins with one of [formula], [route], [[substance]], [[species]] "
+            "or [[incompatible]]",
         )
     return kinds[0]
 

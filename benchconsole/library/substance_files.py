@@ -1,4 +1,4 @@
-"""Substances and species from their files; every figure is checked for what is possible."""
+"""Substances, species and what must not meet, from their files; every figure is checked."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from benchconsole.library.checks import (
 )
 from benchconsole.library.faults import Fault
 from benchconsole.library.lines import Path
-from benchconsole.library.written import SpeciesFile, SubstanceFile
+from benchconsole.library.written import IncompatibleFile, SpeciesFile, SubstanceFile
+from benchconsole.model.hazards import Incompatible
 from benchconsole.model.routes import Species
-from benchconsole.model.substances import Solubility, Substance
+from benchconsole.model.substances import Hazard, Solubility, Substance
 
 
 def substances_from(file: SubstanceFile) -> tuple[Substance, ...]:
@@ -34,6 +35,14 @@ def species_from(file: SpeciesFile) -> tuple[Species, ...]:
     return file.species
 
 
+def incompatible_from(file: IncompatibleFile) -> tuple[Incompatible, ...]:
+    """The pairs of a file; Fault if one says nothing or has no source."""
+    for place, pair in enumerate(file.incompatible):
+        check_said(pair.says, ("incompatible", place, "says"))
+        check_said(pair.source, ("incompatible", place, "source"))
+    return file.incompatible
+
+
 def _check_substance(substance: Substance, path: Path) -> None:
     if substance.form != "solid" and substance.density is None:
         raise Fault(path, "a liquid needs its density, to go between weight and volume")
@@ -48,8 +57,21 @@ def _check_substance(substance: Substance, path: Path) -> None:
         )
     if substance.solubility is not None:
         _check_solubility(substance.solubility, (*path, "solubility"))
+    check_figure(substance.strength, 0.001, 1, (*path, "strength"))
     if substance.hazard is not None:
-        check_said(substance.hazard.source, (*path, "hazard", "source"))
+        _check_hazard(substance.hazard, (*path, "hazard"))
+
+
+def _check_hazard(hazard: Hazard, path: Path) -> None:
+    check_said(hazard.source, (*path, "source"))
+    weakest = 0.0
+    for place, band in enumerate(hazard.bands):
+        here = (*path, "bands", place)
+        check_said(band.source, (*here, "source"))
+        check_within(band.from_share, 1e-6, 1, (*here, "from_share"))
+        if band.from_share <= weakest:
+            raise Fault((*here, "from_share"), "from_share: the bands must rise in strength")
+        weakest = band.from_share
 
 
 def _check_solubility(solubility: Solubility, path: Path) -> None:

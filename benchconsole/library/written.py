@@ -1,8 +1,8 @@
 """The shape of the files, before their quantities are read; shipped and own alike.
 
-A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]`` or
-``[[species]]``.  Amounts and durations are text with a unit, as a recipe prints them; names that
-end in a unit (``celsius``) are bare numbers in it.
+A file says what it is by its top table: ``[formula]``, ``[route]``, ``[[substance]]``,
+``[[species]]`` or ``[[incompatible]]``.  Amounts and durations are text with a unit, as a recipe
+prints them; names that end in a unit (``celsius``) are bare numbers in it.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import msgspec
 
 from benchconsole.model.formulas import Alternative, By, Joining, Kind, Serving
+from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import Citation, Figure, Mark, Record
 from benchconsole.model.routes import Species
 from benchconsole.model.substances import Substance
@@ -169,11 +170,18 @@ class SpeciesFile(Record, frozen=True, kw_only=True):
     species: tuple[Species, ...]
 
 
+class IncompatibleFile(Record, frozen=True, kw_only=True):
+    """A file of kinds that must not meet."""
+
+    incompatible: tuple[Incompatible, ...]
+
+
 FILES: dict[str, type[Record]] = {
     "formula": FormulaFile,
     "route": RouteFile,
     "substance": SubstanceFile,
     "species": SpeciesFile,
+    "incompatible": IncompatibleFile,
 }
 """The shape of a file by its top table."""
 

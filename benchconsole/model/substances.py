@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
+from benchconsole.model.hazards import Group, HazardBand, Signal
 from benchconsole.model.record import Citation, Figure, Mark, Record
 
 Form = Literal["water", "solid", "liquid", "oil"]
 """``liquid`` mixes with water, ``oil`` does not, ``solid`` is weighed."""
+
+AcidName = Literal["", "formic", "acetic", "lactic", "citric", "oxalic", "sulphuric"]
+"""An acid by the first word of its name in :mod:`benchconsole.chemistry.acids`."""
 
 
 class SolubilityPoint(Record, frozen=True, kw_only=True):
@@ -28,13 +32,19 @@ class Solubility(Record, frozen=True, kw_only=True):
 
 
 class Hazard(Record, frozen=True, kw_only=True):
-    """The usual label of a substance; the bottle's own safety sheet rules."""
+    """The usual label of a substance; the bottle's own safety sheet rules.
 
-    signal: Literal["", "Warning", "Danger"]
+    The fields of its own tell of the substance as it is sold, ``bands`` of a liquor that holds
+    it, by strength.
+    """
+
+    signal: Signal
     statements: tuple[str, ...]
     wear: tuple[str, ...]
     source: str
     mark: Mark
+    pictograms: tuple[str, ...] = ()
+    bands: tuple[HazardBand, ...] = ()
 
 
 class Substance(Record, frozen=True, kw_only=True):
@@ -47,7 +57,9 @@ class Substance(Record, frozen=True, kw_only=True):
     ``anhydrous_molar_mass`` without it). ``density`` in kg/m3 of the liquid, or of the loose
     dry goods: the only bridge between weight and volume. ``specific_volume`` in cm3 per
     anhydrous gram: the room it takes up once dissolved. ``brine``: it is common salt, and the
-    density law of brine tells its room instead.
+    density law of brine tells its room instead. ``strength`` is the pure share, by weight, of
+    a substance sold as a solution (85 % is 0.85). ``acid`` names the acid it is, for its pH,
+    and ``groups`` the kinds it belongs to where things must not meet.
     """
 
     id: str
@@ -60,6 +72,9 @@ class Substance(Record, frozen=True, kw_only=True):
     solubility: Solubility | None = None
     specific_volume: Figure | None = None
     brine: bool = False
+    strength: Figure | None = None
+    acid: AcidName = ""
+    groups: tuple[Group, ...] = ()
     hazard: Hazard | None = None
     cautions: tuple[str, ...] = ()
     sources: tuple[Citation, ...] = ()
@@ -70,3 +85,8 @@ class Substance(Record, frozen=True, kw_only=True):
         if self.molar_mass is None or self.anhydrous_molar_mass is None:
             return 1.0
         return self.anhydrous_molar_mass / self.molar_mass
+
+    @property
+    def pure_share(self) -> float:
+        """Mass of the pure, water-free substance in a gram of what is handled."""
+        return self.anhydrous_share if self.strength is None else self.strength.value

@@ -116,7 +116,7 @@ def test_scaling_is_linear(formula: str, times: float) -> None:
 
 @FEW
 @given(
-    st.sampled_from([name for name in FORMULAS if name != "salt-cure"]),
+    st.sampled_from([name for name in FORMULAS if LIBRARY.formula(name).kind != "dry"]),
     st.floats(min_value=0.05, max_value=900.0),
     st.floats(min_value=0.0, max_value=100.0),
 )
