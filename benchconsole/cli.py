@@ -64,9 +64,8 @@ def _add_today(commands: Any) -> None:
     today.add_argument(
         "--at",
         metavar="WHEN",
-        help="as of another time: 2026-03-01T08:00, 2026-03-01 (its midnight) or 14:30 (today); "
-        "what happened after it is left out. Of an hour that the autumn change repeats the "
-        "first is meant, unless you write the offset: 2026-10-25T02:30+01:00",
+        help="as of another time, without what happened later: 2026-03-01T08:00, 2026-03-01 or "
+        "14:30 (today); of a repeated hour the first, or with its offset: 2026-10-25T02:30+01:00",
     )
 
 
@@ -171,8 +170,8 @@ def _today(arguments: argparse.Namespace) -> int:
     from benchconsole.clock import ManualClock, SystemClock
     from benchconsole.exchange import day_sheet_document, day_sheet_text, read_instant
 
-    system = SystemClock()
-    desk = _reading(arguments, clock=ManualClock(system.now(), system.zone))
+    clock = SystemClock()
+    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
     if arguments.at is not None:
         desk = desk.as_of(read_instant(arguments.at, desk.now(), desk.zone))
     actions = desk.hides.day_sheet()
@@ -237,10 +236,8 @@ def _target(arguments: argparse.Namespace, measures: Measures) -> Target:
 def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
     path = bootstrap.store_path(arguments.store)
     desk = bootstrap.open_desk(path, writing=False, clock=clock)
-    for refusal in desk.refused:
-        _tell(f"left out: {refusal}")
-    for notice in desk.notices:
-        _tell(notice)
+    for sentence in (*(f"left out: {refusal}" for refusal in desk.refused), *desk.notices):
+        _tell(sentence)
     if arguments.store is not None and not path.exists():
         _tell(f"there is no store at {path} yet; this is an empty shop.")
     return desk
