@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.seen import meant, refuse_old
 from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_line
 from benchconsole.desk.views import HideCard, HideRow, Landmark
 from benchconsole.desk.words import event_words, tap_words
@@ -208,7 +209,7 @@ class Hides:
         So it is with :meth:`passed`, :meth:`not_yet` and :meth:`attended`.
         """
         hide, route, action = self._standing(hide_id)
-        _refuse_old(hide, seen, action, same=seen is None or _meant(seen) == _meant(action))
+        refuse_old(hide, seen, action, same=seen is None or meant(seen) == meant(action))
         return self._record(
             hide,
             events_for_done(hide, route, action, liquor=self._liquor_for(hide, action)),
@@ -227,7 +228,7 @@ class Hides:
     def attended(self, hide_id: str, *, seen: Action | None = None) -> str:
         """The hide was stirred, turned or whatever its stage asks for; the sentence to show."""
         hide, route, action = self._standing(hide_id)
-        _refuse_old(hide, seen, action, same=seen is None or seen.attention == action.attention)
+        refuse_old(hide, seen, action, same=seen is None or seen.attention == action.attention)
         return self._record(hide, events_for_attended(hide, route, action))
 
     def note(self, hide_id: str, text: str) -> str:
@@ -259,7 +260,7 @@ class Hides:
     def _look(self, hide_id: str, seen: Action | None) -> tuple[HideState, Route, Action]:
         """The check of the stage the hide is in, also while an attention comes first."""
         hide, route, action = self._standing(hide_id)
-        _refuse_old(hide, seen, action, same=True)
+        refuse_old(hide, seen, action, same=True)
         asked = open_actions(hide, route, hours=self.hours(), now=self._ledger.now())
         look = next((each for each in asked if each.kind == "check"), None)
         if look is None:
@@ -302,25 +303,6 @@ class Hides:
             number += 1
             free = f"{stem}-{number}"
         return free
-
-
-def _refuse_old(hide: HideState, seen: Action | None, action: Action, *, same: bool) -> None:
-    """Refuse a tap on a picture that has grown old; ``same``: it means the same act all the same.
-
-    Whatever was noted about the hide since makes it old: a second tap would be noted twice.
-    """
-    if seen is None:
-        return
-    if (seen.stage, seen.facts) != (action.stage, action.facts):
-        raise NotPossibleNow(f"{hide.name} has moved on since you looked; next: {action.action}")
-    if not same:
-        raise NotPossibleNow(f"{hide.name}: something else comes first now: {action.action}")
-
-
-def _meant(action: Action) -> tuple[str, str, int, int | None]:
-    """What a tap on an action is about; a check's attention may change without harm."""
-    attention = action.attention if action.kind == "attend" else None
-    return action.stage, action.kind, action.coat, attention
 
 
 def _place(place: int, first: int, here: int) -> Literal["before", "done", "here", "ahead"]:
