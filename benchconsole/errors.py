@@ -13,6 +13,8 @@ BenchError                exit 2   the root: one sentence for the person
 """
 
 LONGEST_ECHO = 40
+MOST_NAMED = 12
+"""Names offered in one sentence where none is near."""
 
 
 class BenchError(Exception):
@@ -53,7 +55,7 @@ class BadFile(BadInput):
 
 
 class NotKnown(BenchError):
-    """A name that nothing answers to; says which of those there are is near, or all of them."""
+    """A name that nothing answers to; says which of those there are is near, or what there is."""
 
     def __init__(self, kind: str, name: str, known: tuple[str, ...] = ()) -> None:
         self.kind = kind
@@ -73,6 +75,9 @@ def _instead(name: str, known: tuple[str, ...]) -> str:
     near = near or [each for each in known if len(words) > 2 and words in each][:3]
     if near:
         return f"; the nearest is {' or '.join(near)}"
+    more = len(known) - MOST_NAMED
+    if more > 1:
+        return f"; there is {', '.join(known[:MOST_NAMED])} and {more} more"
     return f"; there is {', '.join(known)}" if known else ""
 
 

@@ -202,7 +202,7 @@ FAULTS: dict[str, tuple[list[str], str]] = {
     "shortened option": (["today", "--js"], "--js"),
     "no formula": (["mix"], "FORMULA"),
     "near formula": (["mix", "alum-salt-bat"], "the nearest is alum-salt-bath"),
-    "far formula": (["mix", "xyzzy"], "there is alum-salt-bath"),
+    "far formula": (["mix", "xyzzy"], "“xyzzy”; there is "),
     "empty formula": (["mix", ""], "No formula is called “”"),
     "formula as a path": (["mix", "../../etc/passwd"], "No formula"),
     "long formula": (["mix", "x" * 100_000], "No formula"),

@@ -92,3 +92,14 @@ def test_every_error_stands_in_the_tree() -> None:
     assert all(issubclass(kind, BenchError) for kind in kinds)
     drawn = errors.__doc__ or ""
     assert [] == [kind.__name__ for kind in kinds if kind.__name__ not in drawn]
+
+
+@pytest.mark.parametrize(
+    ("many", "expected"),
+    [(12, "n10, n11."), (13, "n11, n12."), (14, "n10, n11 and 2 more."), (99, "n11 and 87 more.")],
+)
+def test_what_there_is_stays_a_sentence(many: int, expected: str) -> None:
+    """Of a large library some names are given and the rest is counted."""
+    told = str(NotKnown("formula", "xyzzy", tuple(f"n{number}" for number in range(many))))
+    assert told.endswith(expected)
+    assert len(told) < 200
