@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from msgspec import structs
 
 from benchconsole.chemistry import OutOfRange
-from benchconsole.desk.sums.records import Answer, Sum, SumField
+from benchconsole.desk.sums.records import Answer, Sum, SumField, SumLook
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.desk.sums.typed_shapes import sizes_example, sizes_words
 from benchconsole.errors import BadInput, BadQuantity, NotKnown
@@ -47,6 +47,29 @@ def still_wanted(asked: Sum, texts: Mapping[str, str], shop: Shop) -> tuple[str,
         for field in asked.fields
         if not field.optional and not texts.get(field.id, "").strip()
     )
+
+
+def look(asked: Sum, texts: Mapping[str, str], shop: Shop) -> SumLook:
+    """What a form that is being filled in shows: faults of what is typed, or the answer.
+
+    Never raises for a text; a fault that is about no field stands under an empty id.
+    """
+    typed = Typed(asked.fields, texts, shop)
+    faults: dict[str, str] = {}
+    for field in asked.fields:
+        try:
+            typed.check(field.id)
+        except BadInput as refusal:
+            faults[field.id] = str(refusal)
+    wanted = still_wanted(asked, texts, shop)
+    answer = None
+    if not faults and not wanted:
+        try:
+            answer = answer_to(asked, texts, shop)
+        except BadInput as refusal:
+            at = field_of(asked, refusal.field)
+            faults[at.id if at else ""] = str(refusal)
+    return SumLook(answer=answer, faults=faults, wanted=wanted)
 
 
 def examples(asked: Sum, measures: Measures, *, all_of_them: bool = False) -> dict[str, str]:

@@ -22,6 +22,8 @@ SUMS: tuple[Sum, ...] = (
     *SCALE_SUMS,
 )
 
+_LONGEST = 60
+
 
 def sum_named(name: str) -> Sum:
     """The sum of that name; raises ``NotKnown``."""
@@ -30,3 +32,14 @@ def sum_named(name: str) -> Sum:
         if one.name == wanted:
             return one
     raise NotKnown("sum", name, tuple(one.name for one in SUMS))
+
+
+def sums_matching(text: str) -> tuple[Sum, ...]:
+    """The sums of whose name, title or purpose some word begins with each word typed."""
+    typed = text[:_LONGEST].casefold().split()
+    return tuple(one for one in SUMS if all(_begins(one, word) for word in typed))
+
+
+def _begins(one: Sum, word: str) -> bool:
+    words = f"{one.name.replace('-', ' ')} {one.title} {one.purpose}".casefold().split()
+    return any(each.startswith(word) for each in words)

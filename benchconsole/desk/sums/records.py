@@ -68,6 +68,17 @@ class Answer(Record, frozen=True, kw_only=True):
     cautions: tuple[str, ...] = ()
 
 
+class SumLook(Record, frozen=True, kw_only=True):
+    """A form as far as it is filled in: ``faults`` are sentences by field id.
+
+    ``answer`` is None while anything is at fault or still wanted.
+    """
+
+    answer: Answer | None
+    faults: dict[str, str]
+    wanted: tuple[str, ...]
+
+
 class Sum(Record, frozen=True, kw_only=True):
     """One sum: ``purpose`` says in a sentence what it is for.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import TypeVar
 
-from benchconsole.desk.sums.records import SumField
+from benchconsole.desk.sums.records import Asks, SumField
 from benchconsole.desk.sums.typed_numbers import read_density, read_percent, read_ph
 from benchconsole.desk.sums.typed_shapes import read_shape
 from benchconsole.desk.sums.typed_strengths import read_brine_strength, read_strengths
@@ -57,6 +57,31 @@ class Typed:
         for field in self._fields.values():
             if not field.optional and not self.given(field.id):
                 raise self.refuse(field.id, "nothing is said yet")
+
+    def check(self, field_id: str) -> None:
+        """Read what stands in a field, if anything does, whatever it is for."""
+        field = self._fields[field_id]
+        if not self.given(field_id) or (field.asks == "sizes" and not self.given("shape")):
+            return
+        readers: dict[Asks, Callable[[str], object]] = {
+            "mass": lambda name: self.mass_g(name, zero=True),
+            "volume": lambda name: self.volume_l(name, zero=True),
+            "amount": self.amount,
+            "length": lambda name: self.length_m(name, zero=True),
+            "area": self.area_m2,
+            "temperature": self.celsius,
+            "strength": self.grams_per_litre,
+            "brine": self.brine_strength,
+            "float": self.litres_per_kg,
+            "density": self.density_kg_m3,
+            "pH": self.ph,
+            "percent": self.percent,
+            "count": self.count,
+            "choice": self.choice,
+            "sizes": lambda _: self.shape(),
+            "strengths": self.strengths,
+        }
+        readers[field.asks](field_id)
 
     def refuse(self, field_id: str, fault: str) -> BadInput:
         """The error to raise for a field, with its own example."""
