@@ -71,7 +71,10 @@ __all__ = [
 ]
 
 ZERO_LIMIT = 0.1
-"""A zero offset beyond this share of the capacity is a forgotten bowl, not an offset."""
+"""A zero offset beyond this share of the capacity is refused: that is a bowl, so tare it.
+
+Our own choice, no source: a zero drifts by a few steps, far less than a tenth of the capacity.
+"""
 
 STEPS_PAST_CAPACITY = 9
 """A scale still shows so many steps past its capacity (OIML R 76-1; from memory)."""

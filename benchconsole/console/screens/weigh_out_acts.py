@@ -34,7 +34,7 @@ class AcceptReading(Act["WeighOutScreen"]):
         )
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Accept, send or turn the page, whichever the page in front asks for."""
         screen.enter()
 
 
@@ -49,7 +49,7 @@ class CarryOnAsItIs(ScaleAct):
         return super().possible(screen) and screen.stands.is_off
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Settle the line with its deviation."""
         screen.tap(screen.console.desk.weigh_outs.carry_on)
 
 
@@ -64,7 +64,7 @@ class RebalanceBatch(ScaleAct):
         return super().possible(screen) and screen.stands.can_rebalance
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Scale the batch up to what went in too much."""
         screen.tap(screen.console.desk.weigh_outs.rebalance)
 
 
@@ -80,7 +80,7 @@ class StartBowlAgain(ScaleAct):
         return super().possible(screen) and screen.stands.has_something_in
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Count the bowl as wasted and ask for its lines again."""
         screen.tap(screen.console.desk.weigh_outs.bowl_again)
 
 
@@ -92,7 +92,7 @@ class SetLeftoverZero(ScaleAct):
     footer = True
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Let the next number typed be the zero."""
         screen.ask_zero()
 
 
@@ -104,7 +104,7 @@ class ChangeBowlMode(ScaleAct):
     footer = True
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Go over to the other way of using the bowl."""
         screen.tap(screen.console.desk.weigh_outs.change_mode)
 
 
@@ -119,7 +119,7 @@ class UndoTap(Act["WeighOutScreen"]):
         return screen.stands.can_undo
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Take the tap back and stand where it was given."""
         screen.tap(screen.console.desk.weigh_outs.undo)
 
 
@@ -135,7 +135,7 @@ class ShowCautions(Act["WeighOutScreen"]):
         return screen.stands.is_weighing and screen.stands.has_cautions
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Bring the cautions in front of the scale."""
         screen.put_in_front("cautions")
 
 
@@ -151,7 +151,7 @@ class GiveUpWeighOut(Act["WeighOutScreen"]):
         return screen.stands.is_weighing
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Ask whether it is meant."""
         screen.put_in_front("giving up")
 
 
@@ -166,7 +166,7 @@ class ConfirmGivingUp(Act["WeighOutScreen"]):
         return screen.stands.page == "giving up"
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """End it with nothing made, and leave the screen."""
         screen.give_up()
 
 
@@ -181,7 +181,7 @@ class FinishWeighOut(Act["WeighOutScreen"]):
         return screen.stands.page == "done"
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Store the liquor and show its record."""
         screen.finish()
 
 
@@ -192,7 +192,7 @@ class LeaveWeighOut(Act["WeighOutScreen"]):
     label = "Leave"
 
     def run(self, screen: WeighOutScreen) -> None:
-        """Do it."""
+        """Go one step back: what is typed, the page, or the screen."""
         screen.go_back()
 
 
