@@ -42,7 +42,8 @@ class HideCard(Record, frozen=True, kw_only=True):
 class WeighOutView(Record, frozen=True, kw_only=True):
     """A weigh-out at its present tap: one of ``pour`` and ``over``, or ``done``.
 
-    ``lines`` are all lines of the plan as they stand, in its order.
+    ``lines`` are all lines of the plan as they stand, in its order. ``coat_g`` is what each
+    coat of a dressing takes of what is in (None: it has no coats).
     """
 
     weigh_out: WeighOut
@@ -51,6 +52,7 @@ class WeighOutView(Record, frozen=True, kw_only=True):
     over: OverPour | None
     done: bool
     lines: tuple[WeighedLine, ...]
+    coat_g: float | None
 
 
 class DayLine(Record, frozen=True, kw_only=True):

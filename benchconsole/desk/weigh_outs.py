@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from benchconsole.desk.ledger import Ledger, next_id
 from benchconsole.desk.views import WeighOutView
 from benchconsole.errors import NotKnown, NotPossibleNow
-from benchconsole.mixing.batches import liquor_from, plan_for
+from benchconsole.mixing.batches import coat_g, liquor_from, plan_for
 from benchconsole.mixing.weighing import (
     Bench,
     is_done,
@@ -206,6 +206,7 @@ def _view(weigh_out: WeighOut, bench: Bench) -> WeighOutView:
         over=over_pour(bench),
         done=is_done(bench),
         lines=weighed_lines(bench),
+        coat_g=coat_g(bench),
     )
 
 

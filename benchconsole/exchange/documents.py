@@ -7,10 +7,11 @@ A later version of this program may add keys under the same schema; it takes non
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
 from benchconsole.exchange.instants import stamp
+from benchconsole.mixing.coatings import CoatSheet
 from benchconsole.mixing.worksheet import PartSheet, Worksheet
 from benchconsole.schedule import Action, by_due
 
@@ -47,20 +48,22 @@ def _action(action: Action, zone: tzinfo) -> dict[str, Any]:
         "needs": list(action.needs),
         "mix": action.mix or None,
         "check": action.check or None,
-        "work_minutes": round(action.work.total_seconds() / 60),
+        "work_minutes": _minutes(action.work),
     }
 
 
 def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
     """A worksheet as plain values: grams, millilitres, litres, kg/m3, grams per litre.
 
-    ``liquor`` holds nulls for a dry mix; ``reading_g`` is null for a jug-measured line.
+    ``liquor`` holds nulls for a dry mix, ``coats`` is null for what has none; ``reading_g`` is
+    null for a jug-measured line.
     """
     liquor = sheet.liquor
     return {
         "schema": WORKSHEET,
         "formula": sheet.formula.id,
         "name": sheet.formula.name,
+        "own": sheet.formula.own,
         "target": sheet.target_says,
         "factor": sheet.factor,
         "water_celsius": sheet.water_celsius,
@@ -75,6 +78,7 @@ def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
                 for strength in (liquor.strengths if liquor else ())
             ],
         },
+        "coats": _coats(sheet.coats),
         "checks": [
             {
                 "code": check.code,
@@ -91,6 +95,25 @@ def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
     }
 
 
+def _coats(coats: CoatSheet | None) -> dict[str, Any] | None:
+    if coats is None:
+        return None
+    return {
+        "count": coats.count,
+        "each_g": coats.each_g,
+        "wait_minutes": {
+            "min": _minutes(coats.wait_min),
+            "target": _minutes(coats.wait_target),
+            "max": _minutes(coats.wait_max),
+        },
+        "source": coats.source,
+    }
+
+
+def _minutes(span: timedelta) -> int:
+    return round(span.total_seconds() / 60)
+
+
 def _part(part: PartSheet) -> dict[str, Any]:
     return {
         "part": part.part,
@@ -102,6 +125,7 @@ def _part(part: PartSheet) -> dict[str, Any]:
             {
                 "substance": line.substance,
                 "name": line.name,
+                "pack": line.pack,
                 "by": line.by,
                 "mass_g": line.mass_g,
                 "volume_ml": line.volume_ml,

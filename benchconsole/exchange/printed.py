@@ -29,10 +29,11 @@ def worksheet_text(sheet: Worksheet, shop: Shop) -> str:
     water = f"water at {format_temperature(sheet.water_celsius, measures=shop.measures)}"
     if sheet.factor != 1.0:
         water = f"{plain(sheet.factor)} times the recipe as written; {water}"
-    out = [f"{sheet.formula.name} — {sheet.target_says}", f"{_capital(water)}.", ""]
+    out = [f"{sheet.title} — {sheet.target_says}", f"{_capital(water)}.", ""]
     for number, part in enumerate(sheet.parts, start=1):
         out += _part_lines(number if len(sheet.parts) > 1 else None, part)
     out += _liquor_lines(sheet, shop)
+    out += [*_wrapped(sheet.coats.says, "", _MARGIN), ""] if sheet.coats else []
     checks = [f"{'ok' if check.ok else '!!'}  {check.says}" for check in sheet.checks]
     out += _listed("Checks (!! asks for your attention)", checks)
     out += _listed("Cautions", [f"-   {caution}" for caution in sheet.cautions])
@@ -82,6 +83,7 @@ def _table(lines: Sequence[Line]) -> list[str]:
         else:
             out += [*_wrapped(line.show, name, under), f"{under}{readings[line]}"]
         out += _wrapped(f"({line.also})" if line.also else "", under, under)
+        out += _wrapped(f"from the pack: {line.pack}" if line.pack else "", under, under)
         out += _wrapped(line.note, under, under)
     return out
 

@@ -47,6 +47,7 @@ def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), stage: 
         stock_g=stock,
         hides=tuple(hides),
         stage=stage,
+        coats=sheet.coats.count if sheet.coats else 0,
         cautions=sheet.cautions,
     )
 
@@ -68,7 +69,13 @@ def _planned(line: Line) -> PlannedLine:
         by="jug" if jugged else "scale",
         grams=line.mass_g,
         density_kg_m3=line.density_kg_m3,
+        pack=line.pack,
     )
+
+
+def coat_g(bench: Bench) -> float | None:
+    """Grams of each of equal coats of what is in; None where the plan has no coats."""
+    return sum(bench.poured) / bench.plan.coats if bench.plan.coats else None
 
 
 def liquor_from(

@@ -25,12 +25,14 @@ class Line(Record, frozen=True, kw_only=True):
 
     ``reading_g`` is what the scale shows when it is in, bowl left on, rounded to its step
     (None for a jug); ``reading`` the same as its display prints it, with a word where the bowl
-    has to be emptied. ``volume_ml`` is None where no density is known.
+    has to be emptied. ``volume_ml`` is None where no density is known. ``pack`` is what the
+    pack on the shelf says, where it says more than the name.
     """
 
     part: str
     substance: str
     name: str
+    pack: str
     by: str
     mass_g: float
     volume_ml: float | None
@@ -125,6 +127,7 @@ def _line(
         part=part,
         substance=ingredient.substance,
         name=substance.name,
+        pack=substance.pack,
         by=ingredient.by,
         mass_g=grams,
         volume_ml=None if litres is None else litres * 1000.0,

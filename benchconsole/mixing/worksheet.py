@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from benchconsole.errors import BadInput
 from benchconsole.mixing.checks import Check, WeighedPart, checks_for
+from benchconsole.mixing.coatings import CoatSheet, coat_sheet
 from benchconsole.mixing.findings import grams_by_substance
 from benchconsole.mixing.lines import Line, PartSheet, part_sheet
 from benchconsole.mixing.liquors import LiquorFigures, density_of, figures_of, grams_of
@@ -26,7 +27,7 @@ STANDING_CAUTION = (
 
 
 class Worksheet(Record, frozen=True, kw_only=True):
-    """A formula at a scale; ``liquor`` is None for a dry mix."""
+    """A formula at a scale; ``liquor`` is None for a dry mix, ``coats`` for what has none."""
 
     formula: Formula
     target: Target
@@ -35,10 +36,16 @@ class Worksheet(Record, frozen=True, kw_only=True):
     water_celsius: float
     parts: tuple[PartSheet, ...]
     liquor: LiquorFigures | None
+    coats: CoatSheet | None
     checks: tuple[Check, ...]
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
     workings: tuple[Working, ...]
+
+    @property
+    def title(self) -> str:
+        """The formula's name, marked where it is a person's own."""
+        return f"{self.formula.name} (own)" if self.formula.own else self.formula.name
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -81,6 +88,7 @@ def worksheet(
         water_celsius=celsius,
         parts=tuple(part_sheet(formula, p, factor, substances, shop, celsius) for p in weighed),
         liquor=figures,
+        coats=coat_sheet(formula, sum(sum(part.grams) for part in weighed), shop),
         checks=checks_for(formula, weighed, figures, substances, shop, celsius),
         cautions=_cautions(formula, substances),
         sources=tuple(f"{cite.source} ({MARK_WORDS[cite.mark]})" for cite in formula.sources),

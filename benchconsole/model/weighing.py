@@ -17,6 +17,7 @@ class PlannedLine(Record, frozen=True, kw_only=True):
     """One addition of a plan: what the worksheet asks for, in grams, and how it is measured.
 
     ``density_kg_m3`` turns the grams into the litres a jug shows (None: cannot be jugged).
+    ``pack`` is what the pack on the shelf says, where it says more than the name.
     """
 
     part: str
@@ -25,6 +26,7 @@ class PlannedLine(Record, frozen=True, kw_only=True):
     by: By
     grams: float
     density_kg_m3: float | None = None
+    pack: str = ""
 
 
 class PlannedPart(Record, frozen=True, kw_only=True):
@@ -42,6 +44,7 @@ class Plan(Record, frozen=True, kw_only=True):
     ``tolerance`` is a share (0.02 is 2 %); ``limit_g`` the most all lines together may weigh
     after a rebalance (None: no limit), by substance in ``stock_g`` likewise. ``stage`` is the
     stage of the route that ``hides`` are to begin with it (empty: made for no stage yet).
+    ``coats`` is in how many coats a dressing goes on (0: none).
     """
 
     formula: str
@@ -57,6 +60,7 @@ class Plan(Record, frozen=True, kw_only=True):
     stock_g: dict[str, float] = msgspec.field(default_factory=dict)
     hides: tuple[str, ...] = ()
     stage: str = ""
+    coats: int = 0
     cautions: tuple[str, ...] = ()
 
 

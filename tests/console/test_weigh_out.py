@@ -176,6 +176,39 @@ async def test_enter_pressed_once_too_often_does_not_end_the_weigh_out() -> None
         assert bench.kept.ended_at is None
 
 
+async def test_the_pack_is_named_until_some_of_it_is_in() -> None:
+    """Of two salts of one name the right one is taken from the shelf."""
+    bench = Bench()
+    async with bench.at(*TO_SALT) as (app, pilot):
+        await sees(pilot, "from the pack: sodium chloride")
+        type_ahead(app, *"1000", "enter")
+        await sees(pilot, "SHORT")
+        assert "from the pack" not in screen_text(app)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_soda_crystals_are_told_from_the_powder_to_the_last_word(
+    size: tuple[int, int],
+) -> None:
+    """The longest pack of the library stands whole on every screen, with figure and list."""
+    bench = Bench("alum-salt-soda-bath")
+    view = bench.desk.weigh_outs.view(bench.begun)
+    while view.pour is not None and view.pour.planned.substance != "washing-soda":
+        view = bench.desk.weigh_outs.accept(bench.begun)
+    async with bench.at(size=size) as (app, pilot):
+        await sees(pilot, "until the scale reads", "▶ NOW", "not the dry powder sold as soda ash")
+        assert 5 <= app.screen.query_one(BigFigure).size.height
+
+
+async def test_a_dressing_ends_with_what_each_coat_takes() -> None:
+    """227 g in two coats: the half is told when all is in, and on the record."""
+    bench = Bench("oil-ammonia-dressing")
+    async with bench.at(*["enter"] * 4) as (app, pilot):
+        await sees(pilot, "EVERYTHING IS IN", "each of 2 coats: 113 g")
+        type_ahead(app, "f")
+        await sees(pilot, "L1:", "each of 2 coats: 113 g")
+
+
 # --- readings ---
 
 
@@ -555,7 +588,9 @@ async def test_a_name_without_end_leaves_room_for_the_figure(size: tuple[int, in
     long = msgspec.structs.replace(
         plan,
         formula_name="f" * 999,
-        lines=tuple(msgspec.structs.replace(line, name="n" * 999) for line in plan.lines),
+        lines=tuple(
+            msgspec.structs.replace(line, name="n" * 999, pack="k" * 999) for line in plan.lines
+        ),
         parts=tuple(
             msgspec.structs.replace(part, name="p" * 999, container="c" * 999)
             for part in plan.parts

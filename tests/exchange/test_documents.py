@@ -141,6 +141,22 @@ def test_a_line_adds_up(worksheet: dict[str, Any]) -> None:
     assert "ammonium-alum" == jug["lines"][1]["substance"]
 
 
+def test_a_dressing_tells_its_coats(desk: Desk) -> None:
+    """8 oz = 226.8 g in two coats of 113.4 g, 30 to 60 minutes apart; a bath has none."""
+    document = worksheet_document(desk.worksheet("oil-ammonia-dressing"))
+    coats = document["coats"]
+    assert (2, {"min": 30, "target": 45, "max": 60}) == (coats["count"], coats["wait_minutes"])
+    assert 113.398 == pytest.approx(coats["each_g"], abs=0.001)
+    assert None is worksheet_document(desk.worksheet("alum-salt-bath"))["coats"]
+
+
+def test_a_line_tells_what_the_pack_says(worksheet: dict[str, Any]) -> None:
+    """The right one of two salts of one name is taken from the shelf; water has no pack."""
+    water, salt = worksheet["parts"][0]["lines"]
+    assert ("", True) == (water["pack"], "sodium chloride" in salt["pack"])
+    assert not worksheet["own"]
+
+
 def test_a_dry_mix_has_an_empty_liquor(desk: Desk) -> None:
     """A salt cure makes no liquor: the keys are there and hold nothing."""
     liquor = worksheet_document(desk.worksheet("salt-cure"))["liquor"]
@@ -195,6 +211,9 @@ WORKSHEET_FAULTS: dict[str, Spoil] = {
     "liquor is nothing": lambda sheet: sheet.update(liquor=None),
     "ok as text": lambda sheet: sheet["checks"][0].update(ok="yes"),
     "no cautions": lambda sheet: sheet.update(cautions=[]),
+    "own as text": lambda sheet: sheet.update(own="yes"),
+    "no coat": lambda sheet: sheet.update(coats={"count": 0, "each_g": 1.0, "wait_minutes": {}}),
+    "pack is nothing": lambda sheet: sheet["parts"][0]["lines"][0].update(pack=None),
     "boiling": lambda sheet: sheet.update(water_celsius=101),
     **{
         f"no {key}": lambda sheet, key=key: sheet.pop(key)

@@ -59,6 +59,8 @@ def test_a_worksheet_fits_the_page_whole(formula: str, measures: Measures, times
     assert WIDTH >= max(len(row) for row in text.splitlines())
     flat = " ".join(text.split())
     told = [words for line in sheet.lines for words in (line.name, line.show, line.reading)]
+    told += [line.pack for line in sheet.lines]
+    told += [sheet.coats.says] if sheet.coats else []
     told += [check.says for check in sheet.checks] + [*sheet.cautions, *sheet.sources]
     for words in told:
         assert " ".join(words.split()) in flat
@@ -71,6 +73,23 @@ def test_a_worksheet_reads_from_the_top() -> None:
     heads += ["2. Alum jug (bucket)", "Makes 10 US gal", "Strength: ", "Checks", "Cautions"]
     places = [text.index(head) for head in heads]
     assert sorted(places) == places
+
+
+def test_an_own_formula_is_marked_in_the_title() -> None:
+    """What a person wrote down themselves is told from what is shipped."""
+    own = msgspec.structs.replace(LIBRARY.formula("salt-cure"), own=True)
+    sheet = worksheet(own, AsWritten(), substances=LIBRARY.substances, shop=Shop())
+    assert worksheet_text(sheet, Shop()).startswith(f"{own.name} (own) — as written\n")
+    assert "(own)" not in worksheet_text(sheet_of("salt-cure"), Shop())
+
+
+def test_coats_are_told_with_their_waits() -> None:
+    """227 g in two coats, 45 min apart: what it takes to put a dressing on."""
+    metric = Shop(measures="metric")
+    text = worksheet_text(sheet_of("oil-ammonia-dressing", shop=metric), metric)
+    told = "2 coats of 113 g each; wait 45 min between them (at least 30 min, at most 1 h)."
+    assert told in " ".join(text.split())
+    assert "coats of" not in worksheet_text(sheet_of("salt-cure"), metric)
 
 
 def test_as_written_needs_no_factor() -> None:

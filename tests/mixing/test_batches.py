@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from benchconsole.errors import NotPossibleNow
 from benchconsole.library import Library
-from benchconsole.mixing.batches import liquor_from, plan_for
+from benchconsole.mixing.batches import coat_g, liquor_from, plan_for
 from benchconsole.mixing.targets import AsWritten, Limit, Target, Times
 from benchconsole.mixing.weighing import next_pour, replay, tapped
 from benchconsole.mixing.worksheet import Worksheet, worksheet
@@ -41,6 +41,29 @@ def test_the_plan_asks_for_what_the_worksheet_shows(library: Library) -> None:
     assert ["jug", "scale", "jug", "scale"] == [line.by for line in plan.lines]
     assert (15.0, ("h1",), None) == (plan.water_celsius, plan.hides, plan.limit_g)
     assert "Pour the alum jug slowly into the brine" in plan.parts[1].then
+
+
+def test_a_dressing_ends_in_equal_coats_of_what_is_in(library: Library) -> None:
+    """8 oz in two coats; with 4 g of oil too much each of them takes 2 g more."""
+    sheet = sheet_of(library, "oil-ammonia-dressing", AsWritten())
+    plan = plan_for(sheet, SHOP)
+    assert (2, 0) == (plan.coats, plan_for(sheet_of(library, "salt-cure", AsWritten()), SHOP).coats)
+    exact = replay(plan, [Accept()] * 3)
+    more = replay(plan, [Read(reading_g=plan.lines[0].grams + 4.0), Accept(), Accept()])
+    each = coat_g(exact)
+    assert each is not None
+    assert 113.398 == pytest.approx(each, abs=0.001)
+    assert each + 2.0 == pytest.approx(coat_g(more))
+    assert None is coat_g(replay(plan_for(sheet_of(library, "salt-cure", AsWritten()), SHOP), []))
+
+
+def test_the_plan_carries_what_the_pack_says(library: Library) -> None:
+    """At the scale too the right pack is named."""
+    plan = plan_for(sheet_of(library, "alum-salt-bath", AsWritten()), SHOP)
+    assert [library.substances[line.substance].pack for line in plan.lines] == [
+        line.pack for line in plan.lines
+    ]
+    assert plan.lines[1].pack
 
 
 def test_the_largest_tub_limits_a_foaming_batch_to_half_of_it(library: Library) -> None:

@@ -22,6 +22,8 @@ def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Cont
     """What calls for attention, the lines part by part, what it makes, checks, cautions."""
     blocks: list[Content] = []
     faults = [check for check in sheet.checks if not check.ok]
+    if sheet.formula.own:
+        blocks.append(Content.styled(plain(sheet.title), "$text-muted"))
     if hide_name:
         blocks.append(Content.assemble("for ", (plain(hide_name), "bold")))
     if faults:
@@ -31,6 +33,8 @@ def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Cont
         )
     blocks += [_part(part, many=len(sheet.parts) > 1) for part in sheet.parts]
     blocks.append(_made(sheet, shop))
+    if sheet.coats is not None:
+        blocks.append(Content(sheet.coats.says))
     blocks += [Content.styled(f"▲ {plain(check.says)}", "$text-warning") for check in faults]
     fine = [check for check in sheet.checks if check.ok]
     blocks += [Content.styled(f"✓ {plain(check.says)}", "$text-muted") for check in fine]
@@ -57,6 +61,8 @@ def _part(part: PartSheet, *, many: bool) -> Content:
         how = f"scale {line.reading}" if line.reading else "by the jug"
         also = f" · {line.also}" if line.also else ""
         lines.append(Content.styled(f"  {how}{also}", "$text-muted"))
+        if line.pack:
+            lines.append(Content.styled(f"  from the pack: {plain(line.pack)}", "$text-muted"))
     if part.then:
         lines.append(Content.styled(f"  → {plain(part.then)}", "italic"))
     return Content("\n").join(lines)

@@ -158,7 +158,7 @@ def page_text(
             "Only to stop for now, go back and leave with escape: then it waits at this tap.",
         )
     if page == "record" and liquor is not None:
-        return _record(words, liquor, substance_names, width)
+        return _record(words, liquor, words.coats(view), substance_names, width)
     if page == "part" and view.pour is not None:
         before = part_of(plan, view.pour.line - 1)
         after = into(part_of(plan, view.pour.line))
@@ -166,7 +166,8 @@ def page_text(
         return _titled(f"✓ The {called(before.name)} is weighed out", told)
     last = part_of(plan, len(plan.lines) - 1)
     listed = line_list(words.lines(view), width)
-    told = f"{plain(last.then)}\n\n" if last.then else ""
+    coats = words.coats(view)
+    told = "".join(f"{each}\n\n" for each in (plain(last.then), coats) if each)
     return Content.assemble(
         _titled("✓ Everything is in", f"{told}f records what was made.\n\n"), listed
     )
@@ -177,11 +178,16 @@ def _titled(title: str, text: str) -> Content:
 
 
 def _record(
-    words: BatchWords, liquor: Liquor, substance_names: Mapping[str, str], width: int
+    words: BatchWords,
+    liquor: Liquor,
+    coats: str,
+    substance_names: Mapping[str, str],
+    width: int,
 ) -> Content:
     rows = _made(words, liquor, substance_names)
     room = min(max(len(name) for name, _ in rows), max(width // 3, 8))
     told = "\n".join(f"{fitted(name, room)}  {much}" for name, much in rows)
+    told += f"\n\n{coats}" if coats else ""
     told += "\n\nIt is kept; u takes that back and goes on weighing."
     return _titled(f"✓ {liquor.id}: {plain(liquor.formula_name)}", told)
 

@@ -35,8 +35,8 @@ LINE_STATES: dict[LineState, tuple[str, str]] = {
 }
 """Mark and word of a line's state."""
 
-LONGEST_NAME = 32
-"""Cells that the name of a thing may take."""
+LONGEST_NAME, LONGEST_PACK = 32, 99
+"""Cells that the name of a thing may take, and what its pack says."""
 _POUNDS_OUNCES = re.compile(r"([-−]?[0-9]+) +([0-9]+(?:[.,][0-9]+)?)")
 _EXACT = 0.0005
 
@@ -87,10 +87,10 @@ def as_reading(typed: str, scale: Scale) -> str:
     return typed.strip()
 
 
-def called(name: str) -> str:
+def called(name: str, longest: int = LONGEST_NAME) -> str:
     """A person's name for a thing, safe to draw and short enough to leave room for the figure."""
     safe = plain(name)
-    return safe if cell_len(safe) <= LONGEST_NAME else fitted(safe, LONGEST_NAME).rstrip()
+    return safe if cell_len(safe) <= longest else fitted(safe, longest).rstrip()
 
 
 def part_of(plan: Plan, line: int) -> PlannedPart:
@@ -138,7 +138,7 @@ class BatchWords:
         """What to put in next."""
         name = called(pour.planned.name).upper()
         place = into(part_of(self.plan, pour.line)).upper()
-        missing = self._still_missing(view, pour)
+        missing = (*self._still_missing(view, pour), *_pack(pour))
         if pour.planned.by == "jug":
             again = "more " if pour.started else ""
             return PourWords(
@@ -237,6 +237,15 @@ class BatchWords:
         ]
         return " and ".join(told) or "nothing"
 
+    # --- the end ---
+
+    def coats(self, view: WeighOutView) -> str:
+        """What each coat of a dressing takes; empty for what has no coats."""
+        if view.coat_g is None:
+            return ""
+        many = self.plan.coats
+        return f"{f'each of {many} coats' if many > 1 else 'one coat'}: {self.reading(view.coat_g)}"
+
     # --- the list --------------------------------------------------
 
     def lines(self, view: WeighOutView) -> tuple[LineWords, ...]:
@@ -254,6 +263,13 @@ class BatchWords:
             amount=asked if same else f"{got} of {asked}",
             off=share(line.deviation) if weighed else "",
         )
+
+
+def _pack(pour: Pour) -> tuple[str, ...]:
+    """Which pack to take from the shelf, until some of it is in."""
+    if not pour.planned.pack or pour.started:
+        return ()
+    return (f"from the pack: {called(pour.planned.pack, LONGEST_PACK)}",)
 
 
 def _verb(view: WeighOutView, pour: Pour) -> str:
