@@ -38,8 +38,9 @@ Group = Literal[
     "zinc",
     "iron",
     "copper",
+    "stainless",
 ]
-"""Kinds that react alike. Alums are acids too; the last four are also what vessels are made of."""
+"""Kinds that react alike. Alums are acids too; the last five are also what vessels are made of."""
 
 Severity = Literal["never", "avoid", "caution", "note"]
 """``never``: it has killed or blinded; ``avoid``: it spoils vessel or hide; ``caution``: slowly,
