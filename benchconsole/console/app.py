@@ -10,6 +10,7 @@ import asyncio
 import signal
 import sys
 from collections.abc import Callable, Iterable
+from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
@@ -23,8 +24,11 @@ from benchconsole.console.widgets.cells import plain
 from benchconsole.errors import BenchError, NotPossibleNow
 
 if TYPE_CHECKING:
+    from datetime import timedelta
+
     from textual.screen import Screen
 
+    from benchconsole.clock import ClockWatch
     from benchconsole.desk import Desk
 
 WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
@@ -53,6 +57,7 @@ class BenchApp(App[int]):
         self._ticking = ticking
         self.settling = settling
         self._desk: Desk | None = None
+        self._watch: ClockWatch | None = None
         self.fault: BenchError | None = None
 
     @property
@@ -99,13 +104,22 @@ class BenchApp(App[int]):
         self.push_screen(bench())
         for refusal in desk.refused:
             self.notify(f"Left out: {refusal}", severity="warning", timeout=15)
+        for notice in desk.notices:
+            self.notify(notice, severity="warning", timeout=15)
         if self._ticking:
+            from benchconsole.clock import ClockWatch
+
+            self._watch = ClockWatch()
             self.set_interval(1.0, self.tick)
 
     def tick(self) -> None:
         """One second: everything that shows time looks again, and what ended rings."""
         if not self.is_open:
             return
+        if self._watch is not None:
+            jump = self._watch.look(self.desk.now(), monotonic())
+            if jump is not None:
+                self._tell_jump(jump)
         self._ring()
         self.look_again()
 
@@ -115,6 +129,19 @@ class BenchApp(App[int]):
             look = getattr(screen, "look_again", None)
             if look is not None and screen.is_mounted:
                 look()
+
+    def _tell_jump(self, jump: timedelta) -> None:
+        """Times are worked out from the clock: that it jumped is for a person to know."""
+        from benchconsole.quantities import format_duration
+
+        ahead = jump.total_seconds() > 0
+        why = "the computer slept, or it was set" if ahead else "it was set"
+        self.notify(
+            f"The clock went {'ahead' if ahead else 'back'} by {format_duration(abs(jump))}: {why}."
+            " All times are worked out anew.",
+            severity="warning",
+            timeout=15,
+        )
 
     def _ring(self) -> None:
         ringing = [c.name for c in self.desk.timers.all() if c.state == "ringing"]

@@ -21,6 +21,7 @@ from benchconsole.console.panes.next_step import NextStep
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
+from benchconsole.console.screens.sums import ShowSums
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.key_line import KeyLine
 
@@ -75,6 +76,7 @@ class BenchScreen(ActScreen[None]):
         acts.Help,
         acts.ChooseFormula,
         acts.ShowWorking,
+        ShowSums,
         hide_acts.OpenCard,
         hide_acts.WriteNote,
         hide_acts.CorrectHide,
@@ -137,6 +139,8 @@ class BenchScreen(ActScreen[None]):
         rows = desk.hides.rows()
         now = desk.now()
         self.day_line.show(desk.day_line(rows), desk.shop.name)
+        if desk.doubt:
+            self.tell(desk.doubt, fault=True)
         self.hides.show(rows, now)
         self.hides.display = bool(rows)
         self.first_steps.display = not rows

@@ -67,7 +67,7 @@ class Done(Tap):
 
     def fits(self, row: HideRow) -> bool:
         """Whatever is asked for can be done."""
-        return row.action.kind != "none"
+        return "done" in row.allowed
 
     def record(self, screen: BenchScreen, row: HideRow) -> str:
         """The act itself."""
@@ -83,11 +83,11 @@ class Pass(Tap):
 
     def fits(self, row: HideRow) -> bool:
         """While the stage has a check."""
-        return row.action.kind in ("check", "attend")
+        return "passed" in row.allowed
 
     def record(self, screen: BenchScreen, row: HideRow) -> str:
         """The look and what follows from it."""
-        return screen.console.desk.hides.passed(row.hide.id)
+        return screen.console.desk.hides.passed(row.hide.id, seen=row.action)
 
 
 class NotYet(Tap):
@@ -100,11 +100,11 @@ class NotYet(Tap):
 
     def fits(self, row: HideRow) -> bool:
         """While the stage has a check."""
-        return row.action.kind in ("check", "attend")
+        return "not-yet" in row.allowed
 
     def record(self, screen: BenchScreen, row: HideRow) -> str:
         """The look."""
-        return screen.console.desk.hides.not_yet(row.hide.id)
+        return screen.console.desk.hides.not_yet(row.hide.id, seen=row.action)
 
 
 class Attend(Tap):
@@ -115,12 +115,12 @@ class Attend(Tap):
     has_window = False
 
     def fits(self, row: HideRow) -> bool:
-        """While a hold runs."""
-        return row.action.kind in ("attend", "check")
+        """While the stage has something to attend to."""
+        return "attended" in row.allowed
 
     def record(self, screen: BenchScreen, row: HideRow) -> str:
         """The attention."""
-        return screen.console.desk.hides.attended(row.hide.id)
+        return screen.console.desk.hides.attended(row.hide.id, seen=row.action)
 
 
 class OpenCard(HideAct):

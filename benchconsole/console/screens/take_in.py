@@ -114,7 +114,8 @@ class TakeInScreen(FormScreen[str]):
 
     def hand_in(self) -> str:
         """Take it in; the new hide's id."""
-        for field, example in (("species", "goat"), ("route", ""), ("came in", "salted")):
+        examples = {"species": "goat", "route": "Hair-on alum pelt", "came in": "salted"}
+        for field, example in examples.items():
             if self.text("name").strip() and not self.text(field):
                 raise BadInput(field, "nothing is chosen yet", example)
         hide = self.console.desk.hides.take_in(

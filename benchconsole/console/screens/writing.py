@@ -48,6 +48,7 @@ def action_lines(
         ("mix", _formula(action.mix, library)),
         ("have ready", ", ".join(action.needs)),
         ("check", action.check if action.check != action.action else ""),
+        ("goes on", action.gate),
         ("hands-on", format_duration(action.work) if action.work else ""),
     ):
         if words:

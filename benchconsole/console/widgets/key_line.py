@@ -11,7 +11,6 @@ from textual.widgets import Static
 from benchconsole.console.acts import Act, ActScreen
 from benchconsole.console.keynames import key_words
 
-
 GAP = "  "
 
 
