@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 TARGET_OPTIONS = ("make", "times", "hide-mass", "hides", "limit")
 INTERRUPTED = 130
+_MEASURES_HELP = "what gallons and fluid ounces mean (default: the shop's setting)"
 
 
 class Parser(argparse.ArgumentParser):
@@ -50,6 +51,7 @@ def parser() -> Parser:
     )
     _add_today(commands)
     _add_mix(commands)
+    _add_sum(commands)
     return whole
 
 
@@ -87,12 +89,24 @@ def _add_mix(commands: Any) -> None:
     mix.add_argument("--species", metavar="NAME", help="with --hides: deer, rabbit, ...")
     mix.add_argument("--use", metavar="SUBSTANCE", action="append", help="take this one instead")
     mix.add_argument("--water-temp", metavar="T", help='temperature of your water, "12 C" or 55F')
-    mix.add_argument(
-        "--measures",
-        choices=("us", "imperial", "metric"),
-        help="what gallons and fluid ounces mean (default: the shop's setting)",
-    )
+    mix.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
     mix.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_sum(commands: Any) -> None:
+    asked = commands.add_parser(
+        "sum",
+        help="print the answer to a sum of the bench: a brine, a pH, a bottle mark, a scale",
+        description="Without a name: prints all sums there are. With a name alone: prints what it "
+        "asks for, and an example. Options go before the name or after the last field.",
+    )
+    _store_option(asked, inner=True)
+    asked.add_argument("name", metavar="NAME", nargs="?", help="for example rinse-salt")
+    asked.add_argument(
+        "pairs", metavar="FIELD=VALUE", nargs="*", help='what it asks for, "rinse-water=40 L"'
+    )
+    asked.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
+    asked.add_argument("--json", action="store_true", help="as a JSON document")
 
 
 def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:
@@ -204,6 +218,27 @@ def _mix(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _sum(arguments: argparse.Namespace) -> int:
+    from benchconsole.desk.sums import answer_to, printed, sum_named
+
+    shop = _reading(arguments).shop_in(arguments.measures)
+    if not arguments.pairs:
+        asked = None if arguments.name is None else sum_named(arguments.name)
+        if arguments.json:
+            _print_json(printed.sums_document(asked, shop.measures))
+        else:
+            _print_text(printed.fields_text(asked, shop.measures) if asked else printed.sums_text())
+        return 0
+    asked = sum_named(arguments.name)
+    texts = printed.read_pairs(arguments.pairs, asked)
+    answer = answer_to(asked, texts, shop)
+    if arguments.json:
+        _print_json(printed.answer_document(asked, texts, answer))
+    else:
+        _print_text(printed.answer_text(asked, answer))
+    return 0
+
+
 def _refuse_idle_options(arguments: argparse.Namespace) -> None:
     """An option that would change nothing is refused: it was meant to change something."""
     for option, needs, example in (
@@ -298,4 +333,5 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "demo": _demo,
     "today": _today,
     "mix": _mix,
+    "sum": _sum,
 }

@@ -21,7 +21,7 @@ from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
-COMMANDS: tuple[tuple[str, ...], ...] = ((), ("demo",), ("today",), ("mix",))
+COMMANDS: tuple[tuple[str, ...], ...] = ((), ("demo",), ("today",), ("mix",), ("sum",))
 
 
 @pytest.fixture
@@ -243,6 +243,23 @@ FAULTS: dict[str, tuple[list[str], str]] = {
     "steam": (["mix", "alum-salt-bath", "--water-temp", "300 C"], "water temperature: "),
     "bare degrees": (["mix", "alum-salt-bath", "--water-temp", "12"], "water temperature: "),
     "unknown measures": (["mix", "alum-salt-bath", "--measures", "cubit"], "cubit"),
+    "near sum": (["sum", "rinse-sal"], "the nearest is rinse-salt"),
+    "sum without a unit": (["sum", "rinse-salt", "rinse-water=40"], "rinse water: "),
+    "sum with a wrong field": (["sum", "rinse-salt", "water=40 L"], "rinse-water"),
+    "sum with half a pair": (["sum", "rinse-salt", "40 L"], "is not field=value"),
+    "sum beyond the law": (
+        [
+            "sum",
+            "pickle-ph",
+            "which-acid=formic",
+            "acid-strength=85",
+            "acid-amount=9 kg",
+            "salt=2 kg",
+            "volume=20 L",
+            "temperature=18 C",
+        ],
+        "acid amount: ",
+    ),
     "no time": (["today", "--at", "noon"], "at: “noon” is not a date with a time, a date, or"),
     "half a date": (["today", "--at", "2026"], "at: “2026” is not a date with a time"),
     "far year": (["today", "--at", "0001-01-01"], "at: the year 1 is too far off"),
@@ -266,6 +283,21 @@ def test_bad_input_is_one_sentence_and_exit_2(run: Run, fault: str) -> None:
     assert err.startswith("benchconsole")
     assert err.endswith(".\n")
     assert 1 == err.count("\n")
+
+
+def test_sums_are_listed_explained_and_answered(run: Run) -> None:
+    """Without a name the list, with one what it asks for, with fields the answer; or JSON."""
+    code, listed, _ = run("sum")
+    assert (0, True) == (code, "rinse-salt" in listed)
+    code, explained, _ = run("sum", "rinse-salt")
+    assert (0, True) == (code, "rinse-water" in explained)
+    asked = ("sum", "rinse-salt", "rinse-water=40 L", "--measures", "metric")
+    code, answered, _ = run(*asked)
+    assert (0, True) == (code, "1200 g of salt" in answered)
+    code, document, _ = run(*asked, "--json")
+    assert (0, "rinse-salt") == (code, json.loads(document)["sum"])
+    code, document, _ = run("sum", "--json")
+    assert (0, True) == (code, len(json.loads(document)["sums"]) > 20)
 
 
 def test_a_store_that_is_no_store_is_exit_3(run: Run, tmp_path: Path) -> None:

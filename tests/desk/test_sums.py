@@ -20,7 +20,6 @@ from benchconsole.desk.sums import (
 )
 from benchconsole.desk.sums.printed import (
     answer_document,
-    answer_named,
     answer_text,
     fields_text,
     read_pairs,
@@ -198,11 +197,11 @@ def test_acid_by_volume_wants_a_density() -> None:
 
 
 def test_too_little_salt_is_told_before_the_acid() -> None:
-    """40 g/L of salt: the first caution forbids it, and the salt that is wanting is named."""
+    """40 g/L of salt: the answer begins with it, and the salt that is wanting is named."""
     scant = _answer("pickle-ph", salt="800 g")
-    assert scant.cautions[0].startswith("Do not put a skin in")
+    assert scant.says.startswith("Put no skin in")
     assert any("1200 g more salt" in line for line in scant.lines)
-    assert not any("Do not" in caution for caution in _answer("pickle-ph").cautions)
+    assert _answer("pickle-ph").says.startswith("The liquor should show pH 2.")
 
 
 @pytest.mark.parametrize("name", ["pickle-ph", "acid-dose", "neutralise"])
@@ -293,25 +292,25 @@ def test_a_refill_names_what_goes_into_it() -> None:
 
 def test_the_command_line_reads_pairs() -> None:
     """field=value by name, in any case; anything else is refused in a sentence."""
-    asked, answer = answer_named("rinse-salt", ["Rinse-Water=40 L"], METRIC)
-    assert "1200 g of salt" in answer.says
-    assert "1200 g of salt" in answer_text(asked, answer)
-    ph = sum_named("neutralise")
-    assert {"pH-wanted": "5"} == read_pairs(["ph-wanted=5"], ph)
+    asked = sum_named("rinse-salt")
+    texts = read_pairs(["Rinse-Water=40 L"], asked)
+    assert {"rinse-water": "40 L"} == texts
+    assert "1200 g of salt" in answer_text(asked, answer_to(asked, texts, METRIC))
+    assert {"pH-wanted": "5"} == read_pairs(["ph-wanted=5"], sum_named("neutralise"))
     for pairs in (["40 L"], ["rinse-water=1 L", "rinse-water=2 L"]):
         with pytest.raises(BadInput):
-            answer_named("rinse-salt", pairs, METRIC)
+            read_pairs(pairs, asked)
     with pytest.raises(NotKnown):
-        answer_named("rinse-salt", ["water=40 L"], METRIC)
+        answer_to(asked, read_pairs(["water=40 L"], asked), METRIC)
     with pytest.raises(NotKnown):
-        answer_named("no-such-sum", [], METRIC)
+        sum_named("no-such-sum")
 
 
 def test_sums_are_printed_and_written_as_documents() -> None:
     """Every sum stands in both lists; one shows a call that is answered; JSON takes an answer."""
     names = [one.name for one in SUMS]
     assert names == [line.split()[0] for line in sums_text().splitlines()]
-    assert names == [one["name"] for one in sums_document()["sums"]]
+    assert names == [one["name"] for one in sums_document(None, "us")["sums"]]
     asked = sum_named("rinse-salt")
     assert 'benchconsole sum rinse-salt "rinse-water=40 L"' in fields_text(asked, "metric")
     texts = examples(asked, "metric")

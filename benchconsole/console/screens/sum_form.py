@@ -189,9 +189,10 @@ def _written(seen: SumLook) -> Iterator[Written]:
 
 def _answer_lines(answer: Answer) -> Iterator[Written]:
     yield Written(answer.says, "strong")
-    for line in answer.lines:
+    if answer.lines:
         yield BLANK
-        yield Written(line)
+    for line in answer.lines:
+        yield Written(f"· {line}", hang=2)
     if answer.cautions:
         yield BLANK
     for caution in answer.cautions:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from benchconsole.chemistry.acidity import AcidLiquor, predicted_ph
 from benchconsole.chemistry.acids import (
     ACETIC,
@@ -101,10 +103,12 @@ def _pickle(typed: Typed) -> Answer:
         more = mass_words(salt.wanting_g_per_l * typed.volume_l("volume"), typed.shop)
         lines.append(f"{more} more salt brings it to 100 g/L: salt first, then the acid.")
     lines.append(f"In it are {format_strength(g_per_l)} of {acid.name}, counted as 100 %.")
-    swells = ("Do not put a skin in: without enough salt it swells in acid.",)
+    swells = "Put no skin in, for it would swell: there is too little salt. "
+    doubt = math.ceil(10.0 * found.uncertainty - 1e-9) / 10.0  # never surer in words
     return Answer(
-        says=f"The liquor should show pH {found.ph:.1f}, give or take "
-        f"{max(found.uncertainty, 0.1):.1f}, before a hide is in it.",
+        says=(swells if salt.guard is Guard.TOO_LITTLE else "")
+        + f"The liquor should show pH {found.ph:.1f}, give or take {doubt:.1f}, "
+        "before a hide is in it.",
         lines=tuple(lines),
         workings=(
             Working(
@@ -117,11 +121,7 @@ def _pickle(typed: Typed) -> Answer:
                 sure=found.how_sure,
             ),
         ),
-        cautions=(
-            *(swells if salt.guard is Guard.TOO_LITTLE else ()),
-            METER_CAUTION,
-            *ACID_CAUTIONS,
-        ),
+        cautions=(METER_CAUTION, *ACID_CAUTIONS),
     )
 
 
@@ -184,10 +184,10 @@ def _neutralise(typed: Typed) -> Answer:
     wanted, measured = typed.ph("pH-wanted"), typed.or_none("pH-measured", typed.ph)
     if measured is None:
         dose = neutralising_dose(liquor, wanted, alkali)
-        begins = "as it was made up"
+        begins, brings = "as it was made up", "the fresh pickle"
     else:
         dose = alkali_dose(liquor, measured, wanted, alkali)
-        begins = f"from pH {measured:g}"
+        begins, brings = f"at pH {measured:g}", f"it from pH {measured:g}"
     litres = typed.volume_l("volume")
     all_of_it, half, least, most = (
         mass_words(grams * litres, typed.shop)
@@ -199,7 +199,7 @@ def _neutralise(typed: Typed) -> Answer:
         )
     )
     return Answer(
-        says=f"{all_of_it} of {alkali.name} brings it {begins} to pH {wanted:g}: give {half} "
+        says=f"{all_of_it} of {alkali.name} brings {brings} to pH {wanted:g}: give {half} "
         "first, stir until it is still, measure, then what is still wanting.",
         lines=(
             f"It may be from {least} to {most}, for a pH is read only so well.",

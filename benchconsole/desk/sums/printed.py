@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from benchconsole.desk.sums.asking import answer_to, examples
-from benchconsole.desk.sums.catalogue import SUMS, sum_named
+from benchconsole.desk.sums.asking import examples
+from benchconsole.desk.sums.catalogue import SUMS
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.errors import BadInput
-from benchconsole.model.shop import Shop
 from benchconsole.quantities import Measures
 
 
@@ -28,12 +27,6 @@ def read_pairs(pairs: Sequence[str], asked: Sum) -> dict[str, str]:
             raise BadInput(field_id, "it is given twice", f'"{example}"')
         texts[field_id] = value
     return texts
-
-
-def answer_named(name: str, pairs: Sequence[str], shop: Shop) -> tuple[Sum, Answer]:
-    """The sum of that name and its answer to ``field=value`` arguments."""
-    asked = sum_named(name)
-    return asked, answer_to(asked, read_pairs(pairs, asked), shop)
 
 
 def sums_text() -> str:
@@ -70,8 +63,8 @@ def answer_text(asked: Sum, answer: Answer) -> str:
     return "\n".join(lines)
 
 
-def sums_document() -> dict[str, Any]:
-    """All sums with their fields."""
+def sums_document(only: Sum | None, measures: Measures) -> dict[str, Any]:
+    """All sums with their fields, or one alone."""
     return {
         "sums": [
             {
@@ -83,13 +76,14 @@ def sums_document() -> dict[str, Any]:
                         "id": field.id,
                         "label": field.label,
                         "optional": field.optional,
-                        "example": field.example,
+                        "example": field.example_in(measures),
                         "choices": [name for name, _ in field.choices],
                     }
                     for field in one.fields
                 ],
             }
             for one in SUMS
+            if only in (None, one)
         ]
     }
 
