@@ -44,6 +44,17 @@ def test_the_samples_load_in_any_order() -> None:
     assert "borax-soak" not in shipped_library().formulas
 
 
+def test_the_sample_substance_can_be_used() -> None:
+    """The example substance loads, with its label by strength, and an own formula can take it."""
+    boric = (SAMPLES / "substances" / "boric-acid.toml").read_text(encoding="utf-8")
+    soak = SOAK.replace('substance = "borax"', 'substance = "boric-acid"')
+    library, bad = with_own_files(shipped_library(), [("soak.toml", soak), ("boric.toml", boric)])
+    assert bad == ()
+    hazard = library.substance("boric-acid").hazard
+    assert hazard is not None
+    assert [0.003] == [band.from_share for band in hazard.bands]
+
+
 def test_the_sample_soak_is_the_strength_it_says() -> None:
     """2/3 oz of borax in 2 US gal is 2.5 g for each litre."""
     library, _ = with_own_files(shipped_library(), [("borax-soak.toml", SOAK)])
