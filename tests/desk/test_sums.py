@@ -15,6 +15,7 @@ from benchconsole.desk.sums import (
     answer_to,
     examples,
     field_of,
+    look,
     still_wanted,
     sum_named,
 )
@@ -73,9 +74,37 @@ def test_it_can_be_listed_and_typed(asked: Sum) -> None:
     assert all(len(field.label) <= 32 for field in asked.fields)
 
 
+@every_sum
+def test_what_an_empty_field_is_said_to_mean_is_what_it_means(asked: Sum) -> None:
+    """A field that says "empty means 2 %" answers the same when 2 % is typed."""
+    typed = examples(asked, "metric")
+    answer = answer_to(asked, typed, METRIC)
+    for field in asked.fields:
+        says = field.prompt_in("metric")
+        assert field.usual == says.startswith("empty means")
+        if field.usual:
+            assert field.optional
+            assert answer == answer_to(asked, {**typed, field.id: field.example}, METRIC)
+
+
 def test_names_are_unique() -> None:
     """Each name is one sum."""
     assert len({one.name for one in SUMS}) == len(SUMS)
+
+
+@every_sum
+def test_a_form_half_filled_shows_its_faults_and_what_is_wanted(asked: Sum) -> None:
+    """Nothing typed: no fault and no answer; all typed: the answer; a zero byte: a fault there."""
+    empty = look(asked, {}, METRIC)
+    assert (None, {}) == (empty.answer, empty.faults)
+    assert empty.wanted
+    full = look(asked, examples(asked, "metric"), METRIC)
+    assert full.answer is not None
+    assert ({}, ()) == (full.faults, full.wanted)
+    last = asked.fields[-1]
+    spoilt = look(asked, {**examples(asked, "metric"), last.id: "\0"}, METRIC)
+    assert spoilt.answer is None
+    assert [last.id] == list(spoilt.faults)
 
 
 @every_sum

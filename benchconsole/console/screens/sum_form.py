@@ -6,13 +6,12 @@ from collections.abc import Iterable, Iterator
 from pathlib import PurePath
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.getters import query_one
 from textual.widget import Widget
-from textual.widgets import Button, Input, Static
+from textual.widgets import Button, Static
 
 from benchconsole.console.acts import Act
 from benchconsole.console.screens.forms import FormScreen, LeaveForm
@@ -105,7 +104,7 @@ class SumScreen(FormScreen[None]):
         if field.choices:
             return Choice([*((NOT_SAID,) if field.optional else ()), *field.choices])
         line = Line()
-        line.placeholder = _prompt(field, field.example_in(self._measures))
+        line.placeholder = field.prompt_in(self._measures)
         return line
 
     @property
@@ -153,24 +152,14 @@ class SumScreen(FormScreen[None]):
             box.blame(seen.faults.get(box.field, "") if told else "")
             if isinstance(box.entry, Line):
                 field = _field(self.asked, box.field)
-                example = field.example_in(self._measures)
-                if field.asks == "sizes" and texts.get("shape"):
-                    example = sizes_example(texts["shape"], self._measures)
-                box.entry.placeholder = _prompt(field, example)
+                sized = field.asks == "sizes" and texts.get("shape")
+                example = sizes_example(texts["shape"], self._measures) if sized else ""
+                box.entry.placeholder = field.prompt_in(self._measures, example)
         self.sheet.show(list(_written(seen)))
-
-    @on(Input.Changed)
-    @on(Choice.Changed)
-    def _typed(self) -> None:
-        self.forgive()
 
 
 def _field(asked: Sum, field_id: str) -> SumField:
     return next(field for field in asked.fields if field.id == field_id)
-
-
-def _prompt(field: SumField, example: str) -> str:
-    return f"may stay empty, or {example}" if field.optional else f"such as {example}"
 
 
 def _written(seen: SumLook) -> Iterator[Written]:

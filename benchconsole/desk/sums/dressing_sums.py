@@ -101,7 +101,7 @@ DRESSING_SUMS = (
         purpose="How much dressing a skin of this area takes, and how much each coat.",
         fields=(
             field("area", "Area of the skin", "area", "0.8 m²", "9 sq ft"),
-            field("coats", "Coats (usual: 2)", "count", "2", optional=True),
+            field("coats", "Coats", "count", "2", usual=True),
             _LEFT_L,
         ),
         work_out=_for_area,

@@ -29,15 +29,17 @@ def field(
     customary: str = "",
     *,
     optional: bool = False,
+    usual: bool = False,
 ) -> SumField:
-    """A field in one line."""
+    """A field in one line; a ``usual`` one may be left out."""
     return SumField(
         id=field_id,
         label=label,
         asks=asks,
         example=example,
         customary=customary,
-        optional=optional,
+        optional=optional or usual,
+        usual=usual,
     )
 
 

@@ -40,11 +40,11 @@ def fields_text(asked: Sum, measures: Measures) -> str:
     lines = [f"{asked.title}: {asked.purpose}", ""]
     width = max(len(field.id) for field in asked.fields)
     for field in asked.fields:
-        words = field.label + (" (may be left out)" if field.optional else "")
-        offered = ", ".join(name for name, _ in field.choices) or (
-            f"for example {field.example_in(measures)}"
-        )
-        lines.append(f"  {field.id:<{width}}  {words}: {offered}")
+        offered = ", ".join(name for name, _ in field.choices)
+        if offered and field.optional:
+            offered = f"{offered} (may be left out)"
+        offered = offered or field.prompt_in(measures)
+        lines.append(f"  {field.id:<{width}}  {field.label}: {offered}")
     # Quoted whole, for most values hold a space.
     pairs = " ".join(f'"{name}={text}"' for name, text in examples(asked, measures).items())
     return "\n".join([*lines, "", f"benchconsole sum {asked.name} {pairs}"])

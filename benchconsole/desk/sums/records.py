@@ -38,7 +38,8 @@ class SumField(Record, frozen=True, kw_only=True):
     """One thing asked for; ``id`` is its name on the command line.
 
     ``example`` is what would be typed, ``customary`` the same in a shop of gallons and pounds
-    where that differs. ``choices`` are (id, words).
+    where that differs; with ``usual`` it is also what a field left empty means. ``choices`` are
+    (id, words).
     """
 
     id: str
@@ -47,6 +48,7 @@ class SumField(Record, frozen=True, kw_only=True):
     example: str
     customary: str = ""
     optional: bool = False
+    usual: bool = False
     choices: tuple[tuple[str, str], ...] = ()
 
     @property
@@ -57,6 +59,13 @@ class SumField(Record, frozen=True, kw_only=True):
     def example_in(self, measures: Measures) -> str:
         """An input that works in these measures."""
         return self.customary if self.customary and measures != "metric" else self.example
+
+    def prompt_in(self, measures: Measures, example: str = "") -> str:
+        """What stands in the field while it is empty; ``example`` instead of the field's own."""
+        shown = example or self.example_in(measures)
+        if self.usual:
+            return f"empty means {shown}"
+        return f"may stay empty, or {shown}" if self.optional else f"such as {shown}"
 
 
 class Answer(Record, frozen=True, kw_only=True):

@@ -65,7 +65,7 @@ def _which(typed: Typed) -> Answer:
     return Answer(says=found.says, workings=(found.working,))
 
 
-_TOLERANCE = field("tolerance", "Tolerance (usual: 2 %)", "percent", "2 %", optional=True)
+_TOLERANCE = field("tolerance", "Tolerance", "percent", "2 %", usual=True)
 _REPEATABILITY = field(
     "repeatability", "Spread of repeated readings", "mass", "0.5 g", optional=True
 )

@@ -76,18 +76,18 @@ VESSEL_SUMS = (
         fields=(
             *shape_fields("vessel"),
             field("hide-weight", "The hide, wet", "mass", "3.2 kg", "7 lb"),
-            field("hides", "How many (weight of all)", "count", "1", optional=True),
+            field("hides", "How many (weight of all)", "count", "1", usual=True),
             field("float", "Float asked for", "float", "6 L/kg", "3/4 gal/lb", optional=True),
             field(
                 "hide-lies-at", "The skin lies this high", "length", "8 cm", "3 in", optional=True
             ),
             field(
                 "liquor-above-the-skin",
-                "Liquor above it (usual: 5 cm)",
+                "Liquor above the skin",
                 "length",
                 "5 cm",
                 "2 in",
-                optional=True,
+                usual=True,
             ),
             keep_free(),
         ),

@@ -177,11 +177,11 @@ WATER_SUMS = (
             field("rinse-water", "Rinse water", "volume", "40 L", "10 gal"),
             field(
                 "salt-strength",
-                "Salt in it (usual: 30 g/L)",
+                "Salt in it",
                 "strength",
                 "30 g/L",
                 "4 oz/gal",
-                optional=True,
+                usual=True,
             ),
         ),
         work_out=_rinse_salt,
