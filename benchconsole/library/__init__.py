@@ -1,4 +1,4 @@
-"""Substances, formulas, routes and species as readable TOML, and their loader; no code computes."""
+"""Substances, formulas, routes, species and clashes as TOML, and their loader; nothing computes."""
 
 from benchconsole.library.catalogue import Library
 from benchconsole.library.loader import shipped_library, with_own_files
