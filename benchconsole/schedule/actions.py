@@ -27,6 +27,7 @@ class Action(Record, frozen=True, kw_only=True):
     ``earliest <= due``; ``latest`` is when something spoils (None: nothing known to).
     ``ideal`` is the due time the hide itself asks for, before the shop's hours moved it.
     ``coat`` (from 1) and ``attention`` (place in the stage's list) say which one is meant.
+    ``mix`` is the formula to have made: for a beginning only, as later coats are the rest of it.
     ``gate`` is the state in which the hide may go on, for a look that may let it pass.
     ``facts`` tells one picture of the hide from the next: it grows with what is noted about it.
     All instants aware, UTC.

@@ -30,7 +30,6 @@ def begin_action(standing: Standing) -> Action:
         early="",
         harm=harm,
         stored=stored,
-        brings_mix=True,
     )
     return standing.action(act, window)
 

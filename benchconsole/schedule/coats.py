@@ -35,7 +35,6 @@ def coat_action(standing: Standing, coats: CoatWaits) -> Action:
         early=f"before {standing.wall(window.earliest)} the skin has not taken it up",
         harm=standing.stage,
         coat=coat,
-        brings_mix=True,
     )
     return standing.action(act, window)
 

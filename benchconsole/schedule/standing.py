@@ -33,7 +33,6 @@ class Act(NamedTuple):
     coat: int = 0
     attention: int | None = None
     check: str = ""
-    brings_mix: bool = False
     closing: str = ""
 
 
@@ -68,6 +67,7 @@ class Standing:
     def action(self, act: Act, window: Window) -> Action:
         """The record of an act with its window, its urgency now and its reasons in words."""
         state = urgency(window, self.now, stored=act.stored)
+        by_hand = act.kind in ("begin", "coat")
         return Action(
             hide=self.hide.id,
             hide_name=self.hide.name,
@@ -82,12 +82,13 @@ class Standing:
             state=state,
             why=sentences(act.because, *self._timing(act, window, state), act.closing),
             spoils=act.harm.late,
-            needs=_needs(self.stage) if act.brings_mix else (),
-            mix=self.stage.mix if act.brings_mix else "",
+            needs=_needs(self.stage) if by_hand else (),
+            # Made once for the stage: a later coat is the rest of it.
+            mix=self.stage.mix if act.kind == "begin" else "",
             check=act.check,
             gate=self.stage.gate if act.kind == "check" else "",
             inspect=act.harm.inspect if state == "overdue" else "",
-            work=self.stage.work if act.brings_mix else timedelta(0),
+            work=self.stage.work if by_hand else timedelta(0),
             coat=act.coat,
             attention=act.attention,
             facts=self.hide.facts,

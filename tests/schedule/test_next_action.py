@@ -164,7 +164,17 @@ class TestCoats:
         assert ("coat", 2, "waiting") == (action.kind, action.coat, action.state)
         assert action.action == "Second of 2 coats: put on the other half, shaken again."
         assert (0.5, 1, 2) == _window(action)
-        assert "two-half" == action.mix
+
+    def test_the_second_half_is_not_mixed_again(
+        self, route: Route, history: History, always: Hours
+    ) -> None:
+        """It was made with the first: only what puts it on is to be ready."""
+        own = _changed(route, "oil", needs=("brush",))
+        first = next_action(history(T0, stage="oil"), own, hours=always, now=T0)
+        assert ("two-half", ("brush",)) == (first.mix, first.needs)
+        hide = history(T0, _begun("oil"), stage="oil")
+        second = next_action(hide, own, hours=always, now=T0)
+        assert ("", ("brush",), _h(0.5)) == (second.mix, second.needs, second.work)
 
     @pytest.mark.parametrize(
         ("after_h", "state"),
