@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from benchconsole.model.routes import Attention, Hold
 from benchconsole.quantities import format_duration
@@ -47,12 +47,13 @@ def hold_actions(standing: Standing, *, only_first: bool = False) -> tuple[Actio
 def _check_window(standing: Standing) -> Window:
     """When to look: the hold's window; after a "not yet", its interval later.
 
+    Without a hold the look is due when the stage's own work can be done, and may come sooner.
     A look before the hold's target does not bring the next one before the target. The hold's
     maximum stays what it is; while it lies ahead no look is put off past it.
     """
     begun, hold, check = standing.hold_from, standing.hold, standing.stage.check
     earliest = begun if hold is None else begun + hold.min
-    due = begun if hold is None else begun + hold.target
+    due = begun + (_work_looked_at(standing) if hold is None else hold.target)
     latest = None if hold is None else begun + hold.max
     if check is not None and standing.hide.failed_at:
         looked = standing.hide.failed_at[-1]
@@ -62,6 +63,10 @@ def _check_window(standing: Standing) -> Window:
         due = max(due, again)
         earliest = max(earliest, again if latest is None else min(again, latest))
     return standing.inside_hours(earliest, due, latest)
+
+
+def _work_looked_at(standing: Standing) -> timedelta:
+    return standing.stage.work if standing.stage.check is not None else timedelta(0)
 
 
 def _check_action(standing: Standing, window: Window, attention: int | None) -> Action:
@@ -103,6 +108,9 @@ def _hold_words(standing: Standing, hold: Hold | None) -> str:
     if failed and check is not None:
         again = format_duration(check.again)
         return f"not yet ready {standing.wall(failed[-1])}; look again after {again}"
+    if hold is None and _work_looked_at(standing):
+        work = format_duration(standing.stage.work)
+        return f"begun {standing.wall(standing.hold_from)}, its work takes {work}"
     if hold is None:
         return "this stage has no time of its own"
     return f"begun {standing.wall(standing.hold_from)}, it wants {format_duration(hold.target)}"

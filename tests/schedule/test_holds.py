@@ -9,7 +9,7 @@ import msgspec
 import pytest
 
 from benchconsole.model.events import Attended, CheckFailed, StageBegun
-from benchconsole.model.routes import Attention, Route
+from benchconsole.model.routes import Attention, Check, Route
 from benchconsole.model.shop import OpenSpan
 from benchconsole.model.state import HideState
 from benchconsole.schedule.actions import Action
@@ -106,6 +106,18 @@ class TestChecks:
         own = _changed(route, "salt", check=None)
         onward = next_action(history(T0, _begun("salt")), own, hours=always, now=T0)
         assert onward.action == "Time is up: go on to “pickle”."
+
+    def test_without_a_hold_the_look_comes_after_the_work(
+        self, route: Route, history: History, always: Hours
+    ) -> None:
+        """Staked in an hour and a half: not asked in the instant it begins, yet free to pass."""
+        own = _changed(route, "rinse", work=_h(1.5), check=Check(ask="Soft?", again=_h(1)))
+        hide = history(T0, _begun("rinse"), stage="rinse")
+        action = next_action(hide, own, hours=always, now=T0 + _h(0.5))
+        assert ("check", "ready", (0, 1.5, None)) == (action.kind, action.state, _window(action))
+        assert action.why == "Begun Monday 08:00, its work takes 1 h 30 min."
+        failed = history(T0, _begun("rinse"), _failed("rinse", 2), stage="rinse")
+        assert (3, 3, None) == _window(next_action(failed, own, hours=always, now=T0 + _h(2)))
 
     def test_a_stage_left_open_by_an_odd_history_moves_on(
         self, route: Route, history: History, always: Hours

@@ -247,8 +247,8 @@ class TestEnds:
     def test_an_only_hold_of_another_species(
         self, route: Route, history: History, always: Hours
     ) -> None:
-        """No hold for this animal: the check is all there is, at once and without a limit."""
+        """No hold for this animal: the check is all there is, after the work, without a limit."""
         rabbit = Hold(min=_h(1), target=_h(2), max=_h(3), species=("rabbit",))
         own = _changed(route, "salt", hold=(rabbit,))
         action = next_action(history(T0, _begun("salt")), own, hours=always, now=T0)
-        assert ("due", (0, 0, None)) == (action.state, _window(action))
+        assert ("ready", (0, 0.5, None)) == (action.state, _window(action))
