@@ -218,6 +218,16 @@ def test_a_refusal_of_a_mixing_rule_is_put_to_its_field() -> None:
     assert "depth" == _refusal("volume-at-depth", depth="60 cm").field
 
 
+def test_crystals_that_hold_water_are_not_all_acid() -> None:
+    """99 % oxalic acid "on the label" is asked about: its dihydrate is 90.03 ÷ 126.07 acid."""
+    asked_about = "Read the pack: oxalic acid crystals of the shop hold water and are 71.4 % acid."
+    assert pytest.approx(71.4, abs=0.05) == 100.0 * 90.034 / 126.064
+    doubted = _answer("pickle-ph", which_acid="oxalic", acid_strength="99 %")
+    assert asked_about in doubted.lines
+    counted = _answer("pickle-ph", which_acid="oxalic", acid_strength="71.4 %")
+    assert asked_about not in counted.lines
+
+
 def test_acid_by_volume_wants_a_density() -> None:
     """100 mL of 85 % formic acid at 1.195 kg/L is the acid of 119.5 g; without it, a question."""
     assert "acid density" == _refusal("pickle-ph", acid_amount="100 mL").field
@@ -231,6 +241,7 @@ def test_too_little_salt_is_told_before_the_acid() -> None:
     assert scant.says.startswith("Put no skin in")
     assert any("1200 g more salt" in line for line in scant.lines)
     assert _answer("pickle-ph").says.startswith("The liquor should show pH 2.")
+    assert _answer("acid-dose", salt="800 g").says.startswith("Put no skin in")
 
 
 @pytest.mark.parametrize("name", ["pickle-ph", "acid-dose", "neutralise"])

@@ -5,17 +5,8 @@ from __future__ import annotations
 import math
 
 from benchconsole.chemistry.acidity import AcidLiquor, predicted_ph
-from benchconsole.chemistry.acids import (
-    ACETIC,
-    CITRIC,
-    FORMIC,
-    LACTIC,
-    OXALIC,
-    PICKLE_ACIDS,
-    SULPHURIC,
-    Acid,
-)
-from benchconsole.chemistry.commercial_acid import acid_as_sold_g, acid_as_sold_ml, pure_g
+from benchconsole.chemistry.acids import PICKLE_ACIDS
+from benchconsole.chemistry.commercial_acid import acid_as_sold_g, acid_as_sold_ml
 from benchconsole.chemistry.neutralising import (
     BORAX,
     SODA_ASH,
@@ -29,30 +20,32 @@ from benchconsole.chemistry.neutralising import (
     neutralising_dose,
 )
 from benchconsole.chemistry.swelling import Guard, salt_before_acid
+from benchconsole.desk.sums.acid_liquors import (
+    ACIDS,
+    LAW,
+    LIQUOR_FIELDS,
+    acid_fields,
+    crystal_words,
+    liquor_inputs,
+    liquor_of,
+    salt_warning,
+    salt_words,
+)
 from benchconsole.desk.sums.fields import (
     ACID_CAUTIONS,
     ALKALI_CAUTIONS,
     METER_CAUTION,
-    bath_celsius,
     choice,
     field,
     mass_words,
     too_little_to_weigh,
     volume_words,
 )
-from benchconsole.desk.sums.records import Answer, Sum, SumField
+from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.working import Working, plain
-from benchconsole.quantities import format_strength, format_temperature
+from benchconsole.quantities import format_strength
 
-ACIDS: dict[str, Acid] = {
-    "formic": FORMIC,
-    "acetic": ACETIC,
-    "lactic": LACTIC,
-    "citric": CITRIC,
-    "oxalic": OXALIC,
-    "sulphuric": SULPHURIC,
-}
 ALKALIS: dict[str, Alkali] = {
     "bicarbonate": SODIUM_BICARBONATE,
     "borax": BORAX,
@@ -60,64 +53,31 @@ ALKALIS: dict[str, Alkali] = {
     "soda-monohydrate": SODA_MONOHYDRATE,
     "soda-ash": SODA_ASH,
 }
-_LAW = "charge balance with activities by specific ion interaction; carbon dioxide of the air"
-
-
-def _in_it_g(typed: Typed) -> float:
-    """Grams of 100 % acid in the liquor, from acid as it is sold."""
-    if not typed.given("acid-amount"):
-        return 0.0
-    amount, share = typed.amount("acid-amount"), typed.percent("acid-strength") / 100.0
-    if amount.volume_l is None:
-        return (amount.mass_g or 0.0) * share
-    if not typed.given("acid-density"):
-        raise typed.refuse("acid-density", "acid by volume is weighed by it; it is on the label")
-    return pure_g(1000.0 * amount.volume_l, share, typed.density_kg_m3("acid-density"))
-
-
-def _liquor(typed: Typed) -> AcidLiquor:
-    litres = typed.volume_l("volume")
-    return AcidLiquor(
-        acids=((ACIDS[typed.choice("which-acid")], _in_it_g(typed) / litres),),
-        salt_g_per_l=typed.mass_g("salt", zero=True) / litres,
-        celsius=typed.celsius("temperature"),
-    )
-
-
-def _inputs(liquor: AcidLiquor, typed: Typed) -> tuple[tuple[str, str], ...]:
-    ((acid, g_per_l),) = liquor.acids
-    return (
-        (f"{acid.name}, 100 %", f"{plain(g_per_l)} g/L"),
-        ("salt", f"{plain(liquor.salt_g_per_l)} g/L"),
-        ("volume", volume_words(typed.volume_l("volume"), typed.shop)),
-        ("temperature", format_temperature(liquor.celsius, measures=typed.measures, digits=1)),
-    )
 
 
 def _pickle(typed: Typed) -> Answer:
-    liquor = _liquor(typed)
+    liquor = liquor_of(typed)
     found, salt = predicted_ph(liquor), salt_before_acid(liquor.salt_g_per_l)
     ((acid, g_per_l),) = liquor.acids
-    lines = [f"{salt.says[0].upper()}{salt.says[1:]}."]
+    lines = [salt_words(salt)]
     if salt.guard is not Guard.ENOUGH:
         more = mass_words(salt.wanting_g_per_l * typed.volume_l("volume"), typed.shop)
         lines.append(f"{more} more salt brings it to 100 g/L: salt first, then the acid.")
     lines.append(f"In it are {format_strength(g_per_l)} of {acid.name}, counted as 100 %.")
-    swells = "Put no skin in, for it would swell: there is too little salt. "
+    lines += crystal_words(typed)
     doubt = math.ceil(10.0 * found.uncertainty - 1e-9) / 10.0  # never surer in words
     return Answer(
-        says=(swells if salt.guard is Guard.TOO_LITTLE else "")
-        + f"The liquor should show pH {found.ph:.1f}, give or take {doubt:.1f}, "
-        "before a hide is in it.",
+        says=f"{salt_warning(salt)}The liquor should show pH {found.ph:.1f}, give or take "
+        f"{doubt:.1f}, before a hide is in it.",
         lines=tuple(lines),
         workings=(
             Working(
                 title="pH of the pickle",
-                inputs=_inputs(liquor, typed),
+                inputs=liquor_inputs(liquor, typed),
                 equation="charges add up to nothing: sodium and acid's protons against chloride, "
                 "hydroxide and the acid's ions",
                 result=f"pH {found.ph:.2f} ± {found.uncertainty:.2f}",
-                source=f"{_LAW}; {acid.name}: {acid.source}",
+                source=f"{LAW}; {acid.name}: {acid.source}",
                 sure=found.how_sure,
             ),
         ),
@@ -131,17 +91,17 @@ def _dose_working(
     ((acid, _),) = liquor.acids
     return Working(
         title=title,
-        inputs=(*_inputs(liquor, typed), *steps),
+        inputs=(*liquor_inputs(liquor, typed), *steps),
         equation="dose = base that the liquor holds at the wanted pH − base it holds now, × volume",
         result=f"{plain(dose.g_per_l)} g/L of the pure thing, {plain(dose.least_g_per_l)} to "
         f"{plain(dose.most_g_per_l)}",
-        source=f"{_LAW}; {acid.name}: {acid.source}",
+        source=f"{LAW}; {acid.name}: {acid.source}",
         sure=dose.how_sure,
     )
 
 
 def _lower(typed: Typed) -> Answer:
-    liquor, acid = _liquor(typed), ACIDS[typed.choice("which-acid")]
+    liquor, acid = liquor_of(typed), ACIDS[typed.choice("which-acid")]
     measured, wanted = typed.ph("pH-measured"), typed.ph("pH-wanted")
     dose = acid_dose(liquor, measured, wanted, acid)
     litres, share = typed.volume_l("volume"), typed.percent("acid-strength") / 100.0
@@ -160,11 +120,11 @@ def _lower(typed: Typed) -> Answer:
         millilitres = acid_as_sold_ml(dose.g_per_l * litres, share, density)
         lines.append(f"By volume that is {volume_words(millilitres / 1000.0, typed.shop)}.")
     salt = salt_before_acid(liquor.salt_g_per_l)
-    lines.append(f"{salt.says[0].upper()}{salt.says[1:]}.")
+    lines += [salt_words(salt), *crystal_words(typed)]
     lines += too_little_to_weigh(acid_as_sold_g(dose.g_per_l * litres, share), typed.shop)
     return Answer(
-        says=f"{sold} of {acid.name} of {100.0 * share:g} % brings it from pH {measured:g} to "
-        f"{wanted:g}: give {half} first, stir, wait, measure, then what is still wanting.",
+        says=f"{salt_warning(salt)}{sold} of {acid.name} of {100.0 * share:g} % brings it "
+        f"from pH {measured:g} to {wanted:g}: give {half} first, stir, wait, measure, then what is still wanting.",
         lines=tuple(lines),
         workings=(
             _dose_working(
@@ -180,7 +140,7 @@ def _lower(typed: Typed) -> Answer:
 
 
 def _neutralise(typed: Typed) -> Answer:
-    liquor, alkali = _liquor(typed), ALKALIS[typed.choice("alkali")]
+    liquor, alkali = liquor_of(typed), ALKALIS[typed.choice("alkali")]
     wanted, measured = typed.ph("pH-wanted"), typed.or_none("pH-measured", typed.ph)
     if measured is None:
         dose = neutralising_dose(liquor, wanted, alkali)
@@ -204,6 +164,7 @@ def _neutralise(typed: Typed) -> Answer:
         lines=(
             f"It may be from {least} to {most}, for a pH is read only so well.",
             "What the hide still holds comes out for hours: measure again later.",
+            *crystal_words(typed),
             *too_little_to_weigh(dose.g_per_l * litres, typed.shop),
         ),
         workings=(
@@ -219,27 +180,6 @@ def _neutralise(typed: Typed) -> Answer:
     )
 
 
-def _acid_fields(*, needed: bool) -> tuple[SumField, ...]:
-    return (
-        choice("which-acid", "Acid", tuple((name, acid.name) for name, acid in ACIDS.items())),
-        field("acid-strength", "Its strength, on the label", "percent", "85 %"),
-        field(
-            "acid-amount",
-            "Acid in it, as sold",
-            "amount",
-            "100 g",
-            "3 1/2 oz",
-            optional=not needed,
-        ),
-        field("acid-density", "Its density (if by volume)", "density", "1.195 kg/L", optional=True),
-    )
-
-
-_LIQUOR_FIELDS = (
-    field("salt", "Salt in it", "mass", "2 kg", "5 lb"),
-    field("volume", "All of it, made up", "volume", "20 L", "5 gal"),
-    bath_celsius(),
-)
 _PH_WANTED = field("pH-wanted", "pH wanted", "pH", "5")
 _BLAMES = {
     "acid": "acid-amount",
@@ -256,7 +196,7 @@ ACID_SUMS = (
         name="pickle-ph",
         title="pH of a pickle",
         purpose="What pH an acid pickle should show, and whether there is salt enough first.",
-        fields=(*_acid_fields(needed=True), *_LIQUOR_FIELDS),
+        fields=(*acid_fields(needed=True), *LIQUOR_FIELDS),
         work_out=_pickle,
         blames=_BLAMES,
     ),
@@ -267,8 +207,8 @@ ACID_SUMS = (
         fields=(
             field("pH-measured", "pH measured", "pH", "4.2"),
             field("pH-wanted", "pH wanted", "pH", "3"),
-            *_acid_fields(needed=False),
-            *_LIQUOR_FIELDS,
+            *acid_fields(needed=False),
+            *LIQUOR_FIELDS,
         ),
         work_out=_lower,
         blames=_BLAMES,
@@ -283,8 +223,8 @@ ACID_SUMS = (
             ),
             field("pH-measured", "pH measured (none: as made)", "pH", "3.2", optional=True),
             _PH_WANTED,
-            *_acid_fields(needed=True),
-            *_LIQUOR_FIELDS,
+            *acid_fields(needed=True),
+            *LIQUOR_FIELDS,
         ),
         work_out=_neutralise,
         blames=_BLAMES,
