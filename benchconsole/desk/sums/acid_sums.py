@@ -124,7 +124,8 @@ def _lower(typed: Typed) -> Answer:
     lines += too_little_to_weigh(acid_as_sold_g(dose.g_per_l * litres, share), typed.shop)
     return Answer(
         says=f"{salt_warning(salt)}{sold} of {acid.name} of {100.0 * share:g} % brings it "
-        f"from pH {measured:g} to {wanted:g}: give {half} first, stir, wait, measure, then what is still wanting.",
+        f"from pH {measured:g} to {wanted:g}: give {half} first, stir, wait, "
+        "measure, then what is still wanting.",
         lines=tuple(lines),
         workings=(
             _dose_working(
