@@ -131,13 +131,20 @@ def _attention_window(standing: Standing, place: int, attention: Attention) -> W
 def _attention_asked(standing: Standing, place: int, attention: Attention) -> Window:
     """When the attention is wanted next, hours ignored."""
     since = standing.hold_from + attention.since
-    given = standing.hide.attended_at.get(place)
-    last = since if given is None else max(given, since)
+    seen = _seen_to(standing, place)
+    last = since if seen is None else max(seen, since)
     return as_asked(
         last + attention.every / LEAST_PART_OF_INTERVAL,
         last + attention.every,
         last + attention.at_most,
     )
+
+
+def _seen_to(standing: Standing, place: int) -> datetime | None:
+    """When the attention was last given; a look that said "not yet" handled the hide as well."""
+    given = standing.hide.attended_at.get(place)
+    looks = standing.hide.failed_at[-1:]
+    return max((*looks, *(() if given is None else (given,))), default=None)
 
 
 def _before_closing(standing: Standing, place: int, *, told: bool) -> str:
@@ -173,12 +180,13 @@ def _last_of(until: datetime, window: Window) -> datetime:
 
 def _attention_action(standing: Standing, place: int, window: Window) -> Action:
     attention = standing.stage.attend[place]
-    given = standing.hide.attended_at.get(place)
-    last = (
-        f"last given {standing.wall(given)}"
-        if given is not None
-        else f"wanted since {standing.wall(standing.hold_from + attention.since)}"
-    )
+    since, seen = standing.hold_from + attention.since, _seen_to(standing, place)
+    if seen is None or seen < since:
+        last = f"wanted since {standing.wall(since)}"
+    elif seen == standing.hide.attended_at.get(place):
+        last = f"last given {standing.wall(seen)}"
+    else:
+        last = f"the hide was looked at {standing.wall(seen)}"
     act = Act(
         kind="attend",
         words=attention.do,

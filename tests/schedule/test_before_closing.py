@@ -80,7 +80,7 @@ class TestBeforeClosing:
         self, turned: Route, history: History, hours: Hours
     ) -> None:
         """The attention does not show beside the look, so its own words are said there."""
-        failed = (T0 + _h(8), CheckFailed(hide="h1", stage="salt"))
+        failed = (T0 + _h(8.5), CheckFailed(hide="h1", stage="salt"))
         (stage, *rest) = turned.stages
         soon = msgspec.structs.replace(
             stage,
@@ -89,7 +89,7 @@ class TestBeforeClosing:
         )
         own = msgspec.structs.replace(turned, stages=(soon, *rest))
         hide = history(T0, _begun("salt"), failed)
-        action = next_action(hide, own, hours=hours, now=T0 + _h(9.5))
+        action = next_action(hide, own, hours=hours, now=T0 + _h(9.6))
         assert "check" == action.kind
         assert action.why.endswith(
             "Closed from Monday 18:00 to Tuesday 08:00: before you go, turn it; for the night "

@@ -178,11 +178,36 @@ class TestAttentions:
     def test_a_failed_check_brings_it_back(
         self, route: Route, history: History, always: Hours
     ) -> None:
-        """Not yet through: stirring goes on until the next look."""
+        """Not yet through: stirring goes on until the next look, counted from this one."""
         stirred = (T0 + _h(70), Attended(hide="h1", stage="pickle", attention=0))
         hide = history(T0, _begun("pickle"), stirred, _failed("pickle", 72), stage="pickle")
         action = next_action(hide, route, hours=always, now=T0 + _h(73))
-        assert ("attend", 78) == (action.kind, _window(action)[1])
+        assert ("attend", (74, 80, 88)) == (action.kind, _window(action))
+        assert action.why.startswith("The hide was looked at Thursday 08:00; every 8 h")
+
+    def test_a_hide_looked_at_late_is_not_late_for_what_the_look_did(
+        self, route: Route, history: History, always: Hours
+    ) -> None:
+        """Days overdue, looked at, not ready: it was handled then, so nothing else is overdue."""
+        hide = history(T0, _begun("pickle"), _failed("pickle", 130), stage="pickle")
+        attend, check = open_actions(hide, route, hours=always, now=T0 + _h(131))
+        assert ("attend", "waiting", (132, 138, 146)) == (
+            attend.kind,
+            attend.state,
+            _window(attend),
+        )
+        assert ("check", 142) == (check.kind, _window(check)[1])
+
+    def test_a_look_before_its_time_has_come_counts_for_nothing(
+        self, route: Route, history: History, always: Hours
+    ) -> None:
+        """Wanted from the sixth hour: a look in the third does not bring it forward or back."""
+        later = Attention(do="Seldom.", every=_h(12), at_most=_h(24), since=_h(6))
+        own = _changed(route, "pickle", attend=(later,))
+        hide = history(T0, _begun("pickle"), _failed("pickle", 3), stage="pickle")
+        action = next_action(hide, own, hours=always, now=T0 + _h(4))
+        assert ("Seldom.", 18) == (action.action, _window(action)[1])
+        assert action.why.startswith("Wanted since Monday 14:00;")
 
     @pytest.mark.parametrize(
         ("every_h", "at_most_h", "given_h", "due_h"),
