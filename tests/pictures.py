@@ -42,6 +42,9 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "weigh-short": ("mix:alum-salt-bath", "w", "enter", "enter", *"900", "enter"),
     "weigh-over": ("mix:alum-salt-bath", "w", "enter", "enter", *"1300", "enter"),
     "weigh-done": ("mix:oil-ammonia-dressing", "w", "enter", "enter", "enter", "enter"),
+    "sums": ("x",),
+    "sum": ("x", "enter"),
+    "weight": ("s",),
     "empty": ("EMPTY",),
 }
 

@@ -72,8 +72,8 @@ class ShopScreen(FormScreen[str]):
             )
         yield Field("scale shows", "The scale shows", Choice(SHOWS, now["scale shows"]))
         with Horizontal(classes="row"):
-            yield Field("jug", "Jug holds, such as 2 gal", Line(now["jug"]))
-            yield Field("tub", "Largest tub holds", Line(now["tub"]))
+            yield Field("jug", "Jug, such as 2 gal", Line(now["jug"]))
+            yield Field("tub", "Largest tub", Line(now["tub"]))
             yield Field("water", "Tap water, as 12 °C", Line(now["water"]))
         yield Field("hours", "Open, such as Mon-Fri 8-17, Sat 9-13", Line(now["hours"]))
         yield Field(
