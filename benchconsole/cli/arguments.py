@@ -1,0 +1,109 @@
+"""Every word and option that may be typed after ``benchconsole``; what they do is elsewhere."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any, NoReturn
+
+from benchconsole import __version__
+from benchconsole.cli.output import printable
+
+_MEASURES_HELP = "what gallons and fluid ounces mean (default: the shop's setting)"
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose complaint is one sentence; options are written out in full."""
+
+    def __init__(self, **given: Any) -> None:
+        super().__init__(allow_abbrev=False, **given)
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong and where to read more; exit 2."""
+        self.exit(2, f"{self.prog}: {printable(message)} (see {self.prog} --help).\n")
+
+
+def parser() -> Parser:
+    """The whole command line."""
+    whole = Parser(
+        prog="benchconsole",
+        description="A bench console for turning raw hides into finished pelts and leather. "
+        "Without a command it opens the console on your own shop.",
+    )
+    whole.add_argument("--version", action="version", version=f"benchconsole {__version__}")
+    _store_option(whole)
+    commands = whole.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    commands.add_parser(
+        "demo",
+        help="open the console on a throw-away demo shop",
+        description="Opens the console on a throw-away copy of an invented shop. "
+        "Nothing you do there is kept.",
+    )
+    _add_today(commands)
+    _add_mix(commands)
+    _add_sum(commands)
+    return whole
+
+
+def _add_today(commands: Any) -> None:
+    today = commands.add_parser(
+        "today",
+        help="print the next action of every hide",
+        description="Prints the next action of every hide in due order.",
+    )
+    _store_option(today, inner=True)
+    today.add_argument("--json", action="store_true", help="as a JSON document")
+    today.add_argument(
+        "--at",
+        metavar="WHEN",
+        help="as of another time, without what happened later: 2026-03-01T08:00, 2026-03-01 or "
+        "14:30 (today); of a repeated hour the first, or with its offset: 2026-10-25T02:30+01:00",
+    )
+
+
+def _add_mix(commands: Any) -> None:
+    mix = commands.add_parser(
+        "mix",
+        help="print the worksheet of a formula",
+        description="Prints one worksheet. Without a target: the recipe as it is written.",
+    )
+    _store_option(mix, inner=True)
+    mix.add_argument("formula", metavar="FORMULA", help="its id, for example alum-salt-bath")
+    target = mix.add_mutually_exclusive_group()
+    target.add_argument("--make", metavar="VOLUME", help='finished liquor, "6 gal"')
+    target.add_argument("--times", metavar="N", help="so many times the recipe, 2 or 1/2")
+    target.add_argument("--hide-mass", metavar="WEIGHT", help='for a hide of "3.2 kg"')
+    target.add_argument("--hides", metavar="N", help="for so many hides")
+    target.add_argument("--limit", metavar="WHAT", help='as much as "potassium-alum=14 oz" allows')
+    mix.add_argument("--float", metavar="RATIO", help='with --hide-mass: "6 L/kg"')
+    mix.add_argument("--species", metavar="NAME", help="with --hides: deer, rabbit, ...")
+    mix.add_argument("--use", metavar="SUBSTANCE", action="append", help="take this one instead")
+    mix.add_argument("--water-temp", metavar="T", help='temperature of your water, "12 C" or 55F')
+    mix.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
+    mix.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_sum(commands: Any) -> None:
+    asked = commands.add_parser(
+        "sum",
+        help="print the answer to a sum of the bench: a brine, a pH, a bottle mark, a scale",
+        description="Without a name: prints all sums there are. With a name alone: prints what it "
+        "asks for, and an example. Options go before the name or after the last field.",
+    )
+    _store_option(asked, inner=True)
+    asked.add_argument("name", metavar="NAME", nargs="?", help="for example rinse-salt")
+    asked.add_argument(
+        "pairs", metavar="FIELD=VALUE", nargs="*", help='what it asks for, "rinse-water=40 L"'
+    )
+    asked.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
+    asked.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:
+    # The same option before or after the command; the later one must not erase the earlier.
+    default: Any = argparse.SUPPRESS if inner else None
+    to.add_argument(
+        "--store",
+        metavar="PATH",
+        default=default,
+        help="another store than your own (also: BENCHCONSOLE_STORE)",
+    )

@@ -1,0 +1,186 @@
+"""What each command does: the desk answers, the exchange words it, the output prints it."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from benchconsole import bootstrap
+from benchconsole.cli.arguments import parser
+from benchconsole.cli.output import never_choke, print_json, print_text, put, tell
+from benchconsole.errors import BadInput, BenchError, NotPossibleNow
+
+if TYPE_CHECKING:
+    from benchconsole.clock import Clock
+    from benchconsole.desk import Desk
+    from benchconsole.mixing.targets import Target
+    from benchconsole.quantities import Measures
+
+TARGET_OPTIONS = ("make", "times", "hide-mass", "hides", "limit")
+INTERRUPTED = 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; 0, or the exit code of the fault, which is told in one sentence."""
+    never_choke()
+    try:
+        code = _run(argv)
+        put("")
+        return code
+    except BenchError as fault:
+        tell(str(fault))
+        return fault.exit_code
+    except BrokenPipeError:
+        # The reader of our output (head, less) left: nothing more to say.
+        return 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    try:
+        arguments = parser().parse_args(argv)
+    except SystemExit as end:
+        # argparse has printed the help, the version or its complaint.
+        return end.code if isinstance(end.code, int) else 0
+    return _COMMANDS[arguments.command](arguments)
+
+
+def _console(arguments: argparse.Namespace) -> int:
+    from benchconsole.console import run_console
+
+    _ask_for_a_terminal()
+    path = bootstrap.store_path(arguments.store)
+    return run_console(lambda: bootstrap.open_desk(path, writing=True))
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    from benchconsole.console import run_console
+
+    if arguments.store is not None:
+        raise BadInput("store", "the demo has a store of its own", "benchconsole demo")
+    _ask_for_a_terminal()
+    with bootstrap.demo_folder() as folder:
+        path = folder / bootstrap.STORE_FILE
+
+        def open_demo() -> Desk:
+            bootstrap.fill_demo(path)
+            return bootstrap.open_desk(path, writing=True)
+
+        return run_console(open_demo)
+
+
+def _ask_for_a_terminal() -> None:
+    if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stderr)):
+        raise NotPossibleNow(
+            "The console needs a terminal; for plain text try “benchconsole today”."
+        )
+
+
+def _today(arguments: argparse.Namespace) -> int:
+    from benchconsole.clock import ManualClock, SystemClock
+    from benchconsole.exchange import day_sheet_document, day_sheet_text, read_instant
+
+    clock = SystemClock()
+    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    if arguments.at is not None:
+        desk = desk.as_of(read_instant(arguments.at, desk.now(), desk.zone))
+    actions = desk.hides.day_sheet()
+    if arguments.json:
+        print_json(day_sheet_document(actions, desk.now(), desk.zone))
+    else:
+        print_text(day_sheet_text(actions, desk.now(), desk.zone))
+    return 0
+
+
+def _mix(arguments: argparse.Namespace) -> int:
+    from benchconsole.exchange import worksheet_document, worksheet_text
+    from benchconsole.quantities import read_temperature
+
+    _refuse_idle_options(arguments)
+    desk = _reading(arguments)
+    shop = desk.shop_in(arguments.measures)
+    water = arguments.water_temp
+    sheet = desk.worksheet(
+        arguments.formula,
+        _target(arguments, shop.measures),
+        water_celsius=None if water is None else read_temperature(water, field="water temperature"),
+        use=arguments.use or (),
+        shop=shop,
+    )
+    if arguments.json:
+        print_json(worksheet_document(sheet))
+    else:
+        print_text(worksheet_text(sheet, shop))
+    return 0
+
+
+def _sum(arguments: argparse.Namespace) -> int:
+    from benchconsole.desk.sums import answer_to, printed, sum_named
+
+    shop = _reading(arguments).shop_in(arguments.measures)
+    if not arguments.pairs:
+        asked = None if arguments.name is None else sum_named(arguments.name)
+        if arguments.json:
+            print_json(printed.sums_document(asked, shop.measures))
+        else:
+            print_text(printed.fields_text(asked, shop.measures) if asked else printed.sums_text())
+        return 0
+    asked = sum_named(arguments.name)
+    texts = printed.read_pairs(arguments.pairs, asked)
+    answer = answer_to(asked, texts, shop)
+    if arguments.json:
+        print_json(printed.answer_document(asked, texts, answer))
+    else:
+        print_text(printed.answer_text(asked, answer))
+    return 0
+
+
+def _refuse_idle_options(arguments: argparse.Namespace) -> None:
+    """An option that would change nothing is refused: it was meant to change something."""
+    for option, needs, example in (
+        ("float", "hide-mass", '--hide-mass "3.2 kg" --float "6 L/kg"'),
+        ("species", "hides", "--hides 3 --species deer"),
+    ):
+        text = getattr(arguments, option)
+        if text is not None and getattr(arguments, needs.replace("-", "_")) is None:
+            raise BadInput(option, f"it only goes with --{needs}", example)
+        if text is not None and not text.strip():
+            raise BadInput(option, "it is empty", example)
+
+
+def _target(arguments: argparse.Namespace, measures: Measures) -> Target:
+    from benchconsole.mixing.targets import AsWritten, read_target
+
+    for kind in TARGET_OPTIONS:
+        text = getattr(arguments, kind.replace("-", "_"))
+        if text is not None:
+            return read_target(
+                kind,
+                text,
+                measures=measures,
+                float_text=arguments.float or "",
+                species=(arguments.species or "").strip().lower(),
+            )
+    return AsWritten()
+
+
+def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
+    path = bootstrap.store_path(arguments.store)
+    desk = bootstrap.open_desk(path, writing=False, clock=clock)
+    for sentence in (*(f"left out: {refusal}" for refusal in desk.refused), *desk.notices):
+        tell(sentence)
+    if arguments.store is not None and not path.exists():
+        tell(f"there is no store at {path} yet; this is an empty shop.")
+    return desk
+
+
+_COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
+    None: _console,
+    "demo": _demo,
+    "today": _today,
+    "mix": _mix,
+    "sum": _sum,
+}

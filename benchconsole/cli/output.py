@@ -1,0 +1,59 @@
+"""Text and documents on standard output, sentences on standard error, whatever is behind them."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Any
+
+from benchconsole.errors import NotPossibleNow
+
+
+def printable(text: str) -> str:
+    """The text on one line, with ``?`` for what a terminal would act on instead of showing."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
+
+
+def tell(sentence: str) -> None:
+    """One sentence on standard error, under the program's name."""
+    if sys.stderr is not None:
+        print(f"benchconsole: {printable(sentence)}", file=sys.stderr)
+
+
+def print_text(text: str) -> None:
+    """Lines of text on standard output; ``NotPossibleNow`` where they cannot be written."""
+    put("".join(f"{printable(line)}\n" for line in text.splitlines()))
+
+
+def print_json(document: dict[str, Any]) -> None:
+    """A document on standard output; ``NotPossibleNow`` where it cannot be written."""
+    import json
+
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    # Elsewhere than in UTF-8 a letter might be replaced by one that is no JSON.
+    plain = not encoding.lower().replace("-", "").startswith("utf8")
+    put(json.dumps(document, ensure_ascii=plain, indent=2, allow_nan=False) + "\n")
+
+
+def put(text: str) -> None:
+    """Write to standard output now, so that a full disk or a closed pipe shows here."""
+    if sys.stdout is None:
+        return
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except OSError as fault:
+        # The interpreter would try the rest again at its end, and complain in its own words.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if isinstance(fault, BrokenPipeError):
+            raise
+        reason = (fault.strerror or "the system gives no reason").lower()
+        raise NotPossibleNow(f"The output cannot be written: {reason}.") from fault
+
+
+def never_choke() -> None:
+    """A terminal without ▲ or “ shows something else for it; nothing stops because of that."""
+    for stream, instead in ((sys.stdout, "replace"), (sys.stderr, "backslashreplace")):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors=instead)
