@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Literal
 
-from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.ledger import Ledger, named_id
 from benchconsole.desk.seen import meant, refuse_old
 from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_line
 from benchconsole.desk.views import HideCard, HideRow, Landmark
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
+from benchconsole.mixing.batches import liquor_for
 from benchconsole.model.events import Event, HideCorrected, HideTakenIn, NoteWritten, StageBegun
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
@@ -163,7 +162,7 @@ class Hides:
             there = ", ".join(way.starts)
             raise BadInput("came in", f"{way.name} does not start from a {came[:20]} hide", there)
         many, grams = self._read_lot(count, weight)
-        hide_id = self._free_id(name)
+        hide_id = named_id(name, self._ids_used())
         ledger.record(
             [
                 HideTakenIn(
@@ -244,6 +243,14 @@ class Hides:
         route = self._ledger.library.routes.get(hide.route)
         return f"{hide.name}: taken back: {tap_words(gone, route)}"
 
+    def _ids_used(self) -> set[str]:
+        """Ids of hides whose taking-in was undone stay used: the history still names them."""
+        return {
+            entry.event.hide
+            for entry in self._ledger.entries
+            if isinstance(entry.event, HideTakenIn)
+        }
+
     # --- the parts they share -----------------------------------------------------
 
     def _standing(self, hide_id: str) -> tuple[HideState, Route, Action]:
@@ -273,36 +280,20 @@ class Hides:
         return f"{hide.name}: {tap_words(events, route)}"
 
     def _liquor_for(self, hide: HideState, action: Action) -> str:
-        """The newest liquor made for this hide and this formula that began no stage yet."""
+        """The liquor that the stage begins with, if one was weighed out for it."""
         used = {
             entry.event.liquor
             for entry in self._ledger.history(f"hide/{hide.id}")
             if isinstance(entry.event, StageBegun)
         }
-        made = [
-            liquor
-            for liquor in self._ledger.state.liquors.values()
-            if hide.id in liquor.hides
-            and liquor.id not in used
-            and liquor.formula == action.mix
-            and liquor.made_at >= hide.arrived_at - timedelta(days=1)
-        ]
-        return max(made, key=lambda liquor: liquor.made_at).id if made else ""
-
-    def _free_id(self, name: str) -> str:
-        plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-        stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "hide"
-        # Ids of hides whose taking-in was undone stay used: the history still names them.
-        used = {
-            entry.event.hide
-            for entry in self._ledger.entries
-            if isinstance(entry.event, HideTakenIn)
-        }
-        number, free = 1, stem
-        while free in used:
-            number += 1
-            free = f"{stem}-{number}"
-        return free
+        liquor = liquor_for(
+            self._ledger.state.liquors.values(),
+            hide=hide.id,
+            stage=action.stage,
+            formula=action.mix,
+            used=used,
+        )
+        return liquor.id if liquor else ""
 
 
 def _place(place: int, first: int, here: int) -> Literal["before", "done", "here", "ahead"]:

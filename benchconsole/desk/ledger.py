@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+import unicodedata
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, tzinfo
 
 from dateutil import tz
@@ -155,3 +157,14 @@ def next_id(letter: str, used: Iterable[str]) -> str:
     """
     numbers = (int(name[1:]) for name in used if name[1:].isdecimal() and name[:1] == letter)
     return f"{letter}{max(numbers, default=0) + 1}"
+
+
+def named_id(name: str, used: Collection[str]) -> str:
+    """An id that reads like a name a person gave, and is in none of ``used``."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "hide"
+    number, free = 1, stem
+    while free in used:
+        number += 1
+        free = f"{stem}-{number}"
+    return free

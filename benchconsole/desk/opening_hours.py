@@ -70,7 +70,7 @@ def read_hours(text: str) -> tuple[OpenSpan, ...]:
 
 
 def _parts(chunk: str) -> tuple[list[int], str]:
-    """The days of a group, none if it names none, and what is written of its times without the blanks within one."""
+    """The days of a group, none if it names none, and its times without the blanks within one."""
     plain = " ".join(chunk.translate(_DASHES).lower().split())
     plain = re.sub(r" ?- ?", "-", plain)
     plain = re.sub(r"(?<=[0-9]) (?=[ap]m)", "", plain)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime
 
 from benchconsole.errors import NotPossibleNow
@@ -125,3 +125,21 @@ def _made_lines(bench: Bench) -> tuple[MadeLine, ...]:
         )
         for place, planned in enumerate(bench.plan.lines)
     )
+
+
+def liquor_for(
+    liquors: Iterable[Liquor], *, hide: str, stage: str, formula: str, used: Collection[str]
+) -> Liquor | None:
+    """The newest liquor of a formula made for a hide's stage and not ``used`` yet; None if none.
+
+    A liquor that names no stage was weighed out ahead of its time and fits any of the formula.
+    """
+    fitting = [
+        liquor
+        for liquor in liquors
+        if hide in liquor.hides
+        and liquor.formula == formula
+        and liquor.stage in ("", stage)
+        and liquor.id not in used
+    ]
+    return max(fitting, key=lambda liquor: liquor.made_at, default=None)

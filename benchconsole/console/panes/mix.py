@@ -189,9 +189,14 @@ class MixPane(Vertical):
             return ""
         hide = self._desk.hides.get(self.hide)
         as_written = str(self.query_one("#target-kind", Select).value) == "as-written"
-        if as_written and hide.mass_g is None:
+        if as_written and hide.mass_g is None and self._wants_weight():
             return f"{hide.name}: weight not known, the recipe as written (s: weight)"
         return hide.name
+
+    def _wants_weight(self) -> bool:
+        from benchconsole.mixing.targets import wants_weight
+
+        return self.sheet is not None and wants_weight(self.sheet.formula)
 
     def _draw(self, content: Content) -> None:
         self.query_one("#sheet", Static).update(content)

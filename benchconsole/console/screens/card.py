@@ -150,10 +150,10 @@ class CardScreen(PageScreen):
         yield Written(f"{liquor.id}  {liquor.formula_name}{volume}, made {made}", "strong", 4)
         for line in liquor.lines:
             amount = format_mass(line.actual_g, measures=measures, step_g=shop.scale.step_g)
-            off = line.actual_g - line.target_g
+            off = abs(line.actual_g - line.target_g)
             asked = ""
-            if abs(off) >= shop.scale.step_g / 2 and line.target_g > 0.0:
-                asked = f"  ({100 * off / line.target_g:+.1f} %)"
+            if off >= shop.scale.step_g / 2 and line.target_g > 0.0:
+                asked = f"  ({100 * line.deviation:+.1f} %)"
             yield Written(f"    {line.name}: {amount}{asked}", hang=6)
         strong = ", ".join(
             f"{self._substance(s.substance)} {format_strength(s.g_per_l)}" for s in liquor.strengths

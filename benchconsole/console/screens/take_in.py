@@ -67,8 +67,9 @@ class TakeInScreen(FormScreen[str]):
     def _routes(self, species: str) -> list[tuple[str, str]]:
         """The routes, those that fit the species first; the others say that they are others."""
         routes = list(self.console.desk.library.routes.values())
-        fit = [(way.id, way.name) for way in routes if species in way.species]
-        others = [(way.id, way.name) for way in routes if species not in way.species]
+        names = {way.id: f"{way.name} (own)" if way.own else way.name for way in routes}
+        fit = [(way.id, names[way.id]) for way in routes if species in way.species]
+        others = [(way.id, names[way.id]) for way in routes if species not in way.species]
         if not species:
             return others
         return [*fit, *((key, f"{name} (other)") for key, name in others)]
