@@ -60,8 +60,8 @@ def rinsing(held_l: float, g_per_l: float, water_l: float, rinses: int, shop: Sh
     require_between("rinses", rinses, 0, MOST_RINSES, f"from 0 to {MOST_RINSES}", "3")
     ratio = water_l / held_l
     left = (1.0 + ratio) ** -rinses
-    waters = f"{rinses} rinse{'s' if rinses != 1 else ''} of "
-    waters += format_volume(water_l, measures=shop.measures)
+    rinse, leave = ("rinse", "leaves") if rinses == 1 else ("rinses", "leave")
+    waters = f"{rinses} {rinse} of {format_volume(water_l, measures=shop.measures)}"
     return Rinsing(
         rinses=rinses,
         float_ratio=ratio,
@@ -69,7 +69,7 @@ def rinsing(held_l: float, g_per_l: float, water_l: float, rinses: int, shop: Sh
         left_g_per_l=g_per_l * left,
         salt_left_g=g_per_l * held_l * left,
         water_l=water_l * rinses,
-        says=f"{waters} leave {_percent(left)} % of the salt: the skin then holds "
+        says=f"{waters} {leave} {_percent(left)} % of the salt: the skin then holds "
         f"liquor of {format_strength(g_per_l * left)}.",
         working=Working(
             title="Rinsing out salt",

@@ -126,7 +126,7 @@ def test_how_many_rinses() -> None:
     """
     held = {"liquor_held": "1 L", "strength": "120 g/L", "water": "9 L"}
     once = ask("rinses", **held, strength_wanted="12 g/L")
-    assert "1 rinse of 9 L leave 10 %" in once.says
+    assert "1 rinse of 9 L leaves 10 %" in once.says
     twice = ask("rinses", **held, strength_wanted="5 g/L")
     assert "2 rinses of 9 L leave 1 %" in twice.says
 
