@@ -18,6 +18,7 @@ from benchconsole.desk.sums import (
     look,
     still_wanted,
     sum_named,
+    sums_matching,
 )
 from benchconsole.desk.sums.printed import (
     answer_document,
@@ -357,3 +358,25 @@ def test_sums_are_printed_and_written_as_documents() -> None:
     document = answer_document(asked, texts, answer_to(asked, texts, METRIC))
     assert document == json.loads(json.dumps(document, allow_nan=False))
     assert "rinse-salt" == document["sum"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("neutralize", "neutralise"),
+        ("neutralise", "neutralise"),
+        ("neutraliz", "neutralise"),
+        ("aluminum", "alum-for-alum"),
+        ("aluminium", "alum-for-alum"),
+        ("pou", "blend"),
+        ("pour", "blend"),
+    ],
+)
+def test_either_spelling_finds_a_sum(typed: str, found: str) -> None:
+    """American or British, whole or half typed; words that are no such pair still match."""
+    assert found in {one.name for one in sums_matching(typed)}
+
+
+def test_a_letter_is_no_other_letter() -> None:
+    """z alone does not find what begins with s."""
+    assert () == sums_matching("zalt")

@@ -24,6 +24,17 @@ SUMS: tuple[Sum, ...] = (
 
 _LONGEST = 60
 
+_SPELLED = (
+    ("iz", "is"),
+    ("yz", "ys"),
+    ("our", "or"),
+    ("litre", "liter"),
+    ("sulph", "sulf"),
+    ("aluminium", "aluminum"),
+    ("grey", "gray"),
+)
+"""Two spellings of one sound, the first read as the second in what is typed and what is sought."""
+
 
 def sum_named(name: str) -> Sum:
     """The sum of that name; raises ``NotKnown``."""
@@ -35,11 +46,24 @@ def sum_named(name: str) -> Sum:
 
 
 def sums_matching(text: str) -> tuple[Sum, ...]:
-    """The sums of whose name, title or purpose some word begins with each word typed."""
+    """The sums of whose name, title or purpose some word begins with each word typed.
+
+    American and British spellings find the same: neutralize, neutralise.
+    """
     typed = text[:_LONGEST].casefold().split()
     return tuple(one for one in SUMS if all(_begins(one, word) for word in typed))
 
 
 def _begins(one: Sum, word: str) -> bool:
     words = f"{one.name.replace('-', ' ')} {one.title} {one.purpose}".casefold().split()
-    return any(each.startswith(word) for each in words)
+    # Half a word may end within two letters that are spelled together, so as typed counts too.
+    return any(
+        each.startswith(word) or _one_spelling(each).startswith(_one_spelling(word))
+        for each in words
+    )
+
+
+def _one_spelling(word: str) -> str:
+    for one, other in _SPELLED:
+        word = word.replace(one, other)
+    return word
