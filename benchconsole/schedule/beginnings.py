@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from benchconsole.model.routes import Stage
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
+from benchconsole.schedule.presence import time_there
 from benchconsole.schedule.standing import Act, Standing
 
 
@@ -14,7 +15,8 @@ def begin_action(standing: Standing) -> Action:
     """The act that begins the stage a hide has arrived at.
 
     It may be done at once and is due at once, unless the hide lies in a stage that keeps it:
-    then the person chooses, and it is due only when keeping ends.
+    then the person chooses, and it is due only when keeping ends. Due times leave room before
+    closing for what follows at once, see :func:`time_there`.
     """
     hide, stage = standing.hide, standing.stage
     left = _left_stage(standing)
@@ -22,7 +24,8 @@ def begin_action(standing: Standing) -> Action:
     keeps = left is not None and _keeps(left)
     stored = keeps and latest is not None
     due = latest if stored and latest is not None else hide.arrived_at
-    window = standing.inside_hours(hide.arrived_at, due, latest)
+    there = time_there(stage, hide.species, hide.came)
+    window = standing.inside_hours(hide.arrived_at, due, latest, there=there)
     act = Act(
         kind="begin",
         words=stage.do,

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from benchconsole.model.routes import Attention, Hold
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
+from benchconsole.schedule.presence import is_stayed_for
 from benchconsole.schedule.standing import Act, Standing
 from benchconsole.schedule.windows import Window, as_asked
 
@@ -122,7 +123,8 @@ def _attention_window(standing: Standing, place: int, attention: Attention) -> W
     until = None if attention.until is None else standing.hold_from + attention.until
     if until is not None and asked.ideal > until:
         return None
-    window = standing.inside_hours(asked.earliest, asked.ideal, asked.latest)
+    seen = None if is_stayed_for(attention) else _seen_to(standing, place)
+    window = standing.inside_hours(asked.earliest, asked.ideal, asked.latest, seen=seen)
     if until is not None and standing.now > _last_of(until, window):
         return None
     return window

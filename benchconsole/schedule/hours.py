@@ -101,6 +101,49 @@ class Hours:
                 return max(closed + self._closings(day - _DAY, instant))
         return None
 
+    def first_with_room(
+        self, instant: datetime, room: timedelta, limit: datetime | None = None
+    ) -> datetime | None:
+        """The first open moment at or after an instant from which ``room`` fits before closing.
+
+        None if there is none up to ``limit`` or within ``SEARCH_DAYS``.
+        """
+        at = self.next_open(instant)
+        last = instant + SEARCH_DAYS * _DAY
+        while at is not None and at <= (last if limit is None else min(last, limit)):
+            closes = self.open_until(at) or at
+            if closes - at >= room:
+                return at
+            at = self.next_open(closes + timedelta.resolution)
+        return None
+
+    def last_with_room(
+        self, instant: datetime, room: timedelta, floor: datetime
+    ) -> datetime | None:
+        """The last open moment at or before an instant from which ``room`` fits before closing.
+
+        None if there is none from ``floor`` on, or within ``SEARCH_DAYS``.
+        """
+        at = self.last_open_before(instant)
+        first = max(floor, instant - SEARCH_DAYS * _DAY)
+        while at is not None and at >= first:
+            closes = self.open_until(at) or at
+            begin = min(at, closes - room)
+            if begin == at or self.open_until(begin) == closes:
+                return begin if begin >= floor else None
+            opening = self._opening_at(at)
+            at = self.last_open_before((opening or (at, at))[0] - timedelta.resolution)
+        return None
+
+    def every_day_like(self, opening: datetime) -> Hours:
+        """Hours with no closed day: on each the clock times of the opening that begins then.
+
+        What people would call a decent hour on a day the shop is shut.
+        """
+        opens, closes = self.local(opening), self.local(self.open_until(opening) or opening)
+        spans = [OpenSpan(weekday=d, opens=opens.time(), closes=closes.time()) for d in range(7)]
+        return Hours(spans, (), self.zone)
+
     def open_until(self, instant: datetime) -> datetime | None:
         """When the present opening ends; None if the shop is closed.
 

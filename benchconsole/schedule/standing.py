@@ -60,9 +60,19 @@ class Standing:
         """An instant on the shop's wall, as it would be said now."""
         return wall_time(instant, self.hours.zone, self.now)
 
-    def inside_hours(self, earliest: datetime, due: datetime, latest: datetime | None) -> Window:
+    def inside_hours(
+        self,
+        earliest: datetime,
+        due: datetime,
+        latest: datetime | None,
+        *,
+        there: timedelta = timedelta(0),
+        seen: datetime | None = None,
+    ) -> Window:
         """The window brought inside the shop's hours, its reason worded as seen from now."""
-        return inside_hours(earliest, due, latest, self.hours, told_at=self.now)
+        return inside_hours(
+            earliest, due, latest, self.hours, told_at=self.now, there=there, seen=seen
+        )
 
     def action(self, act: Act, window: Window) -> Action:
         """The record of an act with its window, its urgency now and its reasons in words."""

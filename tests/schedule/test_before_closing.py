@@ -107,3 +107,59 @@ class TestBeforeClosing:
             "Closed from Saturday 18:00 to Monday 08:00, longer than the 15 h it may be left: "
             "somebody must stay or come in."
         ) in action.why
+
+
+class TestClosedDays:
+    """A hide that wants tending every quarter of an hour, and may be left for sixteen hours."""
+
+    @pytest.fixture
+    def pulled(self, route: Route) -> Route:
+        """The salting, pulled all day and rolled up for the night."""
+        pull = Attention(do="Pull it.", every=_h(0.25), at_most=_h(16))
+        week = (Hold(min=_h(168), target=_h(168), max=_h(168)),)
+        salt = msgspec.structs.replace(route.stage("salt"), attend=(pull,), hold=week)
+        return msgspec.structs.replace(route, stages=(salt, *route.stages[1:]))
+
+    @pytest.mark.parametrize(
+        ("given_h", "due_h", "said"),
+        [
+            (9.75, 10, ""),
+            (10, 24, "somebody must come in, best Sunday 08:00."),
+            (10.5, 24, "somebody must come in, best Sunday 08:00."),
+            (24, 48, "Monday 08:00 is 8 h late: come in before if you can."),
+            (30, 48, "Monday 08:00 is 2 h late: come in before if you can."),
+            (33, 48, "Monday 08:00 is still 1 h inside the window."),
+            (48, 48.25, ""),
+        ],
+    )
+    def test_one_visit_on_a_sunday(
+        self,
+        pulled: Route,
+        history: History,
+        hours: Hours,
+        given_h: float,
+        due_h: float,
+        said: str,
+    ) -> None:
+        """Closed from Saturday evening to Monday: due on Sunday morning, then on Monday."""
+        saturday = T0 + timedelta(days=5)
+        begun = (saturday, StageBegun(hide="h1", stage="salt"))
+        pulled_at = saturday + _h(given_h)
+        given = (pulled_at, Attended(hide="h1", stage="salt", attention=0))
+        hide = history(saturday, begun, given)
+        action = next_action(hide, pulled, hours=hours, now=pulled_at)
+        assert ("attend", saturday + _h(due_h)) == (action.kind, action.due)
+        assert said in action.why
+
+    def test_what_somebody_stays_for_is_asked_for_each_time(
+        self, route: Route, history: History, hours: Hours
+    ) -> None:
+        """Moved every ten minutes of the first hour: also of an hour on a Sunday."""
+        move = Attention(do="Move.", every=_h(1 / 6), at_most=_h(1 / 3), until=_h(1))
+        salt = msgspec.structs.replace(route.stage("salt"), attend=(move,))
+        own = msgspec.structs.replace(route, stages=(salt, *route.stages[1:]))
+        sunday = T0 + timedelta(days=6)
+        begun = (sunday, StageBegun(hide="h1", stage="salt"))
+        given = (sunday + _h(0.25), Attended(hide="h1", stage="salt", attention=0))
+        action = next_action(history(sunday, begun, given), own, hours=hours, now=given[0])
+        assert given[0] + move.every == action.due

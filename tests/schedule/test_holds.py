@@ -276,26 +276,3 @@ def test_a_look_says_in_what_state_the_hide_may_go_on(
     begun = next_action(history(T0, _begun("salt")), own, hours=always, now=T0)
     assert ("check", "Stiff, no drip") == (begun.kind, begun.gate)
     assert "" == next_action(history(T0), own, hours=always, now=T0).gate
-
-
-@pytest.mark.parametrize(
-    ("vessel", "needs", "ready"),
-    [
-        ("tub", ("paddle",), ("tub", "paddle")),
-        ("board", ("frame or board",), ("frame or board",)),
-        ("", ("paddle",), ("paddle",)),
-        ("tub", (), ("tub",)),
-    ],
-)
-def test_the_vessel_is_to_be_ready_too(
-    route: Route,
-    history: History,
-    always: Hours,
-    vessel: str,
-    needs: tuple[str, ...],
-    ready: tuple[str, ...],
-) -> None:
-    """Named once: not again beside a tool that is called after it."""
-    salt = msgspec.structs.replace(route.stage("salt"), vessel=vessel, needs=needs)
-    own = msgspec.structs.replace(route, stages=(salt, *route.stages[1:]))
-    assert ready == next_action(history(T0), own, hours=always, now=T0).needs

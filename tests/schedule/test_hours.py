@@ -236,3 +236,58 @@ def test_open_moments_are_open_and_nearest(
         for nearest in (following, before):
             between = instant + (nearest - instant) * eighth / 8
             assert between == nearest or not hours.is_open(between)
+
+
+@pytest.mark.parametrize(
+    ("room_h", "limit", "found"),
+    [
+        (1, None, "2026-03-02 17:00"),
+        (1.01, None, "2026-03-03 08:00"),
+        (1.01, "2026-03-03 07:59", None),
+        (10, None, "2026-03-03 08:00"),
+        (10.01, None, None),
+    ],
+)
+def test_room_before_closing(
+    hours: Hours, room_h: float, limit: str | None, found: str | None
+) -> None:
+    """From Monday 17:00 on: today while it fits, else from the next opening, or on no day."""
+    room = timedelta(hours=room_h)
+    last = None if limit is None else datetime.fromisoformat(limit).replace(tzinfo=UTC)
+    at = hours.first_with_room(datetime(2026, 3, 2, 17, tzinfo=UTC), room, last)
+    assert found == (at and at.strftime("%Y-%m-%d %H:%M"))
+
+
+@pytest.mark.parametrize(
+    ("room_h", "floor_day", "found"),
+    [
+        (0, 1, "2026-03-02 09:00"),
+        (9, 1, "2026-03-02 09:00"),
+        (9.5, 1, "2026-03-02 08:30"),
+        (10.01, 1, None),
+        (9.5, 2, "2026-03-02 08:30"),
+        (0, 3, None),
+    ],
+)
+def test_the_last_room_before(
+    hours: Hours, room_h: float, floor_day: int, found: str | None
+) -> None:
+    """Up to Monday 09:00, and not from before the floor."""
+    floor = datetime(2026, 3, floor_day, tzinfo=UTC)
+    room = timedelta(hours=room_h)
+    at = hours.last_with_room(datetime(2026, 3, 2, 9, tzinfo=UTC), room, floor)
+    assert found == (at and at.strftime("%Y-%m-%d %H:%M"))
+
+
+def test_the_last_room_may_lie_days_back(hours: Hours) -> None:
+    """On a Sunday: the Saturday before, early enough to be done by its closing."""
+    sunday = datetime(2026, 3, 8, 12, tzinfo=UTC)
+    at = hours.last_with_room(sunday, timedelta(hours=3), sunday - timedelta(days=3))
+    assert datetime(2026, 3, 7, 15, tzinfo=UTC) == at
+
+
+def test_every_day_like_an_opening_has_no_closed_day(hours: Hours) -> None:
+    """The clock times of Monday, on a Sunday too."""
+    decent = hours.every_day_like(datetime(2026, 3, 9, 8, tzinfo=UTC))
+    sunday = (datetime(2026, 3, 8, 8, tzinfo=UTC), datetime(2026, 3, 8, 18, tzinfo=UTC))
+    assert (sunday,) == decent.openings_on(sunday[0].date())

@@ -149,9 +149,60 @@ class TestBeginning:
         """Keeping ends on a Sunday in August: which Saturday is meant is said."""
         hide = history(T0, _begun("salt"), _left("salt", "pickle", 24))
         action = next_action(hide, route, hours=hours, now=T0 + _h(24))
-        assert datetime(2026, 8, 29, 18, tzinfo=UTC) == action.due
+        assert datetime(2026, 8, 29, 17, 45, tzinfo=UTC) == action.due
         assert "Closed Sunday 30 August and the next opening is too late; " in action.why
-        assert "Saturday 29 August 18:00 is the last open moment before." in action.why
+        assert (
+            "Saturday 29 August 17:45 is the last moment before that leaves 15 min." in action.why
+        )
+
+    @pytest.mark.parametrize(
+        ("after_h", "due_h", "why"),
+        [
+            (8.5, 8.5, "it may lie until Tuesday 02:30."),
+            (
+                8.6,
+                8.6,
+                "It may lie until Tuesday 02:36. Somebody must stay 6 min after closing.",
+            ),
+            (
+                10,
+                10,
+                "It may lie until Tuesday 04:00. Somebody must stay 1 h 30 min after closing.",
+            ),
+            (
+                14,
+                24,
+                "Closed Monday 22:00; Tuesday 08:00 is the very end of the window.",
+            ),
+        ],
+    )
+    def test_two_coats_want_somebody_there(
+        self,
+        route: Route,
+        history: History,
+        hours: Hours,
+        after_h: float,
+        due_h: float,
+        why: str,
+    ) -> None:
+        """Half an hour's work and an hour's wait before 18:00; else who stays is told how long."""
+        hide = history(T0, _left("rinse", "oil", after_h), stage="rinse")
+        action = next_action(hide, route, hours=hours, now=T0 + _h(after_h))
+        assert due_h == _window(action)[1]
+        assert action.why.casefold().endswith(why.casefold())
+
+    def test_what_has_no_room_today_begins_tomorrow(
+        self, route: Route, history: History, hours: Hours
+    ) -> None:
+        """At 17:00 two coats do not fit before 18:00; they may wait, so nobody has to stay."""
+        own = _changed(route, "oil", soon=_h(24))
+        hide = history(T0, _left("rinse", "oil", 9), stage="rinse")
+        action = next_action(hide, own, hours=hours, now=T0 + _h(9))
+        assert (9, 24, 33) == _window(action)
+        assert action.why.endswith(
+            "It takes 1 h 30 min and closing is Monday 18:00; "
+            "Tuesday 08:00 is still 9 h inside the window."
+        )
 
 
 class TestCoats:
@@ -164,17 +215,6 @@ class TestCoats:
         assert ("coat", 2, "waiting") == (action.kind, action.coat, action.state)
         assert action.action == "Second of 2 coats: put on the other half, shaken again."
         assert (0.5, 1, 2) == _window(action)
-
-    def test_the_second_half_is_not_mixed_again(
-        self, route: Route, history: History, always: Hours
-    ) -> None:
-        """It was made with the first: only what puts it on is to be ready."""
-        own = _changed(route, "oil", needs=("brush",))
-        first = next_action(history(T0, stage="oil"), own, hours=always, now=T0)
-        assert ("two-half", ("brush",)) == (first.mix, first.needs)
-        hide = history(T0, _begun("oil"), stage="oil")
-        second = next_action(hide, own, hours=always, now=T0)
-        assert ("", ("brush",), _h(0.5)) == (second.mix, second.needs, second.work)
 
     @pytest.mark.parametrize(
         ("after_h", "state"),

@@ -126,3 +126,70 @@ def test_a_short_wait_is_not_moved_but_its_closed_end_is_said(hours: Hours) -> N
     assert window.why == "the shop is closed then (Monday 18:30): somebody must stay"
     in_time = as_asked(end - timedelta(hours=1), end - timedelta(hours=1), None)
     assert in_time == said_if_closed(in_time, hours)
+
+
+_KEPT = "closed Sunday and no open time fits: somebody must come in"
+
+
+@pytest.mark.parametrize(
+    ("earliest", "ideal", "latest", "due", "why"),
+    [
+        ("01 00:00", "01 02:00", "01 12:00", "01 08:00", f"{_KEPT}, best Sunday 08:00"),
+        ("01 00:00", "01 02:00", "01 07:59", "01 02:00", _KEPT),
+        ("01 10:00", "01 11:00", "01 20:00", "01 11:00", _KEPT),
+        ("01 10:00", "01 22:00", "02 02:00", "01 18:00", f"{_KEPT}, best Sunday 18:00"),
+        ("01 18:30", "01 22:00", "02 02:00", "01 22:00", _KEPT),
+    ],
+)
+def test_an_hour_that_people_keep(
+    hours: Hours, earliest: str, ideal: str, latest: str, due: str, why: str
+) -> None:
+    """On a closed day nobody comes in at two in the night if eight will do."""
+    asked = [_utc(f"2026-03-{at}") for at in (earliest, ideal, latest)]
+    window = inside_hours(asked[0], asked[1], asked[2], hours)
+    assert (_utc(f"2026-03-{due}"), why) == (window.due, window.why)
+
+
+@pytest.mark.parametrize(
+    ("seen", "latest", "due", "why"),
+    [
+        (
+            "2026-03-01 08:00",
+            "2026-03-02 00:00",
+            "2026-03-02 08:00",
+            "closed Sunday and seen to Sunday 08:00; "
+            "Monday 08:00 is 8 h late: come in before if you can",
+        ),
+        (
+            "2026-03-01 08:00",
+            "2026-03-02 09:00",
+            "2026-03-02 08:00",
+            "closed Sunday; Monday 08:00 is still 1 h inside the window",
+        ),
+        ("2026-02-28 18:30", "2026-03-01 20:00", "2026-03-01 09:00", _KEPT),
+    ],
+)
+def test_once_on_a_closed_day(hours: Hours, seen: str, latest: str, due: str, why: str) -> None:
+    """Seen to on Sunday it waits for Monday; on Saturday evening, after closing, it does not."""
+    window = inside_hours(
+        _utc("2026-03-01 08:30"),
+        _utc("2026-03-01 09:00"),
+        _utc(latest),
+        hours,
+        seen=_utc(seen),
+    )
+    assert (_utc(due), why) == (window.due, window.why)
+
+
+def test_once_on_each_of_two_closed_days(weekday_spans: tuple[OpenSpan, ...]) -> None:
+    """Seen to on a closed Saturday, it is wanted on the Sunday, at the hour of opening."""
+    hours = Hours(weekday_spans[:5], (), UTC)
+    window = inside_hours(
+        _utc("2026-02-28 08:30"),
+        _utc("2026-02-28 09:00"),
+        _utc("2026-03-01 12:00"),
+        hours,
+        seen=_utc("2026-02-28 08:00"),
+    )
+    assert _utc("2026-03-01 08:00") == window.due
+    assert window.why == ("closed Saturday and seen to Saturday 08:00; Sunday 08:00 is soon enough")
