@@ -380,3 +380,17 @@ def test_either_spelling_finds_a_sum(typed: str, found: str) -> None:
 def test_a_letter_is_no_other_letter() -> None:
     """z alone does not find what begins with s."""
     assert () == sums_matching("zalt")
+
+
+def test_what_sticks_is_weighed_on_top() -> None:
+    """2 % of 250 g stays behind: 250 ÷ 0.98 = 255.1 g (our arithmetic), 5 g more."""
+    answer = _answer("pour-loss")
+    assert answer.says.startswith("Weigh 255 g, so that 250 g arrives")
+    assert "That is 5 g more than the recipe says." in answer.lines
+    assert "stays behind" == _refusal("pour-loss", stays_behind="60 %").field
+
+
+def test_what_no_scale_shows_is_rinsed_out() -> None:
+    """2 % of 10 g is 0.2 g on a scale that steps by 1 g: to weigh more would change nothing."""
+    lines = _answer("pour-loss", amount="10 g").lines
+    assert lines[0].startswith("What stays behind is less than one step of the scale")

@@ -1,11 +1,11 @@
-"""Sums on scales: what this one is good for, and which to take."""
+"""Sums on scales: what this one is good for, which to take, what sticks to the bowl."""
 
 from __future__ import annotations
 
-from benchconsole.desk.sums.fields import choice, field
+from benchconsole.desk.sums.fields import choice, field, mass_words
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
-from benchconsole.mixing.scale_choice import choose_scale
+from benchconsole.mixing.scale_choice import choose_scale, pour_loss
 from benchconsole.mixing.scale_limits import least_batch, least_weight
 from benchconsole.mixing.scales import weighing_error
 from benchconsole.model.shop import Scale
@@ -65,6 +65,21 @@ def _which(typed: Typed) -> Answer:
     return Answer(says=found.says, workings=(found.working,))
 
 
+def _loss(typed: Typed) -> Answer:
+    loss = pour_loss(typed.mass_g("amount"), typed.percent("stays-behind") / 100.0, typed.shop)
+    line = f"That is {mass_words(loss.loss_g, typed.shop)} more than the recipe says."
+    if loss.loss_g < typed.shop.scale.step_g:
+        line = _BELOW_A_STEP
+    return Answer(says=loss.says, lines=(line, _KNOWING_IT), workings=(loss.working,))
+
+
+_BELOW_A_STEP = (
+    "What stays behind is less than one step of the scale: rinse the bowl with some of the liquor."
+)
+_KNOWING_IT = (
+    "To know what stays: weigh the bowl or bottle clean, and again once it is emptied; "
+    "divide the difference by what was in it."
+)
 _TOLERANCE = field("tolerance", "Tolerance", "percent", "2 %", usual=True)
 _REPEATABILITY = field(
     "repeatability", "Spread of repeated readings", "mass", "0.5 g", optional=True
@@ -122,5 +137,16 @@ SCALE_SUMS = (
             "step of the scale": "first-step",
             "capacity of the scale": "first-capacity",
         },
+    ),
+    Sum(
+        name="pour-loss",
+        title="What sticks to bowl or bottle",
+        purpose="How much more to weigh, so that what stays in the bowl or bottle does not matter.",
+        fields=(
+            field("amount", "Amount that must arrive", "mass", "250 g", "9 oz"),
+            field("stays-behind", "Of what was in it there stays", "percent", "2 %"),
+        ),
+        work_out=_loss,
+        blames={"pour loss": "stays-behind"},
     ),
 )
