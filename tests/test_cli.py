@@ -300,6 +300,20 @@ def test_sums_are_listed_explained_and_answered(run: Run) -> None:
     assert (0, True) == (code, len(json.loads(document)["sums"]) > 20)
 
 
+def test_a_sum_knows_the_shops_own_substances(run: Run, tmp_path: Path) -> None:
+    """A substance in a file beside the store is one that a sum can be asked about."""
+    folder = tmp_path / "substances"
+    folder.mkdir()
+    (folder / "lye.toml").write_text(
+        '[[substance]]\nid = "own-lye"\nname = "own lye"\nform = "solid"\n'
+        'groups = ["alkali", "strong-alkali"]\n'
+    )
+    asked = ("sum", "neighbours", "these=own lye, salt", "vessel-made-of=aluminium")
+    code, answered, err = run(*asked, "--store", str(tmp_path))
+    assert (0, True) == (code, "Never: A vessel of aluminium" in answered), err
+    assert 2 == run(*asked)[0]
+
+
 def test_a_store_that_is_no_store_is_exit_3(run: Run, tmp_path: Path) -> None:
     """Damage, a foreign file, a file for a folder: one sentence, and all is left as it is."""
     for name, body in {

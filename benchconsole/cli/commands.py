@@ -120,7 +120,8 @@ def _mix(arguments: argparse.Namespace) -> int:
 def _sum(arguments: argparse.Namespace) -> int:
     from benchconsole.desk.sums import answer_to, printed, sum_named
 
-    shop = _reading(arguments).shop_in(arguments.measures)
+    desk = _reading(arguments)
+    shop = desk.shop_in(arguments.measures)
     if not arguments.pairs:
         asked = None if arguments.name is None else sum_named(arguments.name)
         if arguments.json:
@@ -130,7 +131,7 @@ def _sum(arguments: argparse.Namespace) -> int:
         return 0
     asked = sum_named(arguments.name)
     texts = printed.read_pairs(arguments.pairs, asked)
-    answer = answer_to(asked, texts, shop)
+    answer = answer_to(asked, texts, shop, desk.library)
     if arguments.json:
         print_json(printed.answer_document(asked, texts, answer))
     else:

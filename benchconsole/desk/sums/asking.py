@@ -11,21 +11,25 @@ from benchconsole.desk.sums.records import Answer, Sum, SumField, SumLook
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.desk.sums.typed_shapes import sizes_example, sizes_words
 from benchconsole.errors import BadInput, BadQuantity, NotKnown
+from benchconsole.library import Library
 from benchconsole.mixing.working import plain
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import Measures
 
 
-def answer_to(asked: Sum, texts: Mapping[str, str], shop: Shop) -> Answer:
+def answer_to(
+    asked: Sum, texts: Mapping[str, str], shop: Shop, library: Library | None = None
+) -> Answer:
     """The answer to what was typed, by field id; blank fields count as not given.
 
+    ``library`` is the shop's own, with its files; left out, it is the shipped one.
     Raises ``BadInput`` naming the field by its words, and ``NotKnown`` for a field there is not.
     """
     known = {field.id for field in asked.fields}
     for name in texts:
         if name not in known:
             raise NotKnown("field", name, tuple(field.id for field in asked.fields))
-    typed = Typed(asked.fields, texts, shop)
+    typed = Typed(asked.fields, texts, shop, library)
     typed.require_all()
     try:
         answer = asked.work_out(typed)
@@ -49,12 +53,15 @@ def still_wanted(asked: Sum, texts: Mapping[str, str], shop: Shop) -> tuple[str,
     )
 
 
-def look(asked: Sum, texts: Mapping[str, str], shop: Shop) -> SumLook:
+def look(
+    asked: Sum, texts: Mapping[str, str], shop: Shop, library: Library | None = None
+) -> SumLook:
     """What a form that is being filled in shows: faults of what is typed, or the answer.
 
     Never raises for a text; a fault that is about no field stands under an empty id.
+    ``library`` as for :func:`answer_to`.
     """
-    typed = Typed(asked.fields, texts, shop)
+    typed = Typed(asked.fields, texts, shop, library)
     faults: dict[str, str] = {}
     for field in asked.fields:
         try:
@@ -65,7 +72,7 @@ def look(asked: Sum, texts: Mapping[str, str], shop: Shop) -> SumLook:
     answer = None
     if not faults and not wanted:
         try:
-            answer = answer_to(asked, texts, shop)
+            answer = answer_to(asked, texts, shop, library)
         except BadInput as refusal:
             at = field_of(asked, refusal.field)
             faults[at.id if at else ""] = str(refusal)

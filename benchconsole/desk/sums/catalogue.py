@@ -6,6 +6,7 @@ from benchconsole.desk.sums.acid_sums import ACID_SUMS
 from benchconsole.desk.sums.alum_sums import ALUM_SUMS
 from benchconsole.desk.sums.brine_sums import BRINE_SUMS
 from benchconsole.desk.sums.dressing_sums import DRESSING_SUMS
+from benchconsole.desk.sums.neighbour_sums import NEIGHBOUR_SUMS
 from benchconsole.desk.sums.records import Sum
 from benchconsole.desk.sums.scale_sums import SCALE_SUMS
 from benchconsole.desk.sums.vessel_sums import VESSEL_SUMS
@@ -20,6 +21,7 @@ SUMS: tuple[Sum, ...] = (
     *ACID_SUMS,
     *ALUM_SUMS,
     *SCALE_SUMS,
+    *NEIGHBOUR_SUMS,
 )
 
 _LONGEST = 60

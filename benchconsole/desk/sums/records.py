@@ -29,9 +29,12 @@ Asks = Literal[
     "choice",
     "sizes",
     "strengths",
+    "things",
+    "contents",
 ]
 """What a field is read as. ``brine`` is a strength in any measure, a spindle's too; ``amount`` a
-weight or a volume; ``sizes`` the sizes of the shape chosen beside it; ``strengths`` a list."""
+weight or a volume; ``sizes`` the sizes of the shape chosen beside it; ``strengths`` a list;
+``things`` names of the library, ``contents`` the same or one that it does not know."""
 
 
 class SumField(Record, frozen=True, kw_only=True):

@@ -9,7 +9,9 @@ from benchconsole.desk.sums.records import Asks, SumField
 from benchconsole.desk.sums.typed_numbers import read_density, read_percent, read_ph
 from benchconsole.desk.sums.typed_shapes import read_shape
 from benchconsole.desk.sums.typed_strengths import read_brine_strength, read_strengths
+from benchconsole.desk.sums.typed_things import Things, read_things
 from benchconsole.errors import BadInput
+from benchconsole.library import Library, shipped_library
 from benchconsole.mixing.brines import Measure
 from benchconsole.mixing.shapes import full_volume_l
 from benchconsole.model.shop import Shop
@@ -36,17 +38,32 @@ MOST_HELD_L = 100_000.0
 
 
 class Typed:
-    """What was typed into the fields of one sum, for one shop; every reader raises ``BadInput``."""
+    """What was typed into the fields of one sum, for one shop; every reader raises ``BadInput``.
 
-    def __init__(self, fields: Sequence[SumField], texts: Mapping[str, str], shop: Shop) -> None:
+    Without a ``library`` the names of the shipped one are known.
+    """
+
+    def __init__(
+        self,
+        fields: Sequence[SumField],
+        texts: Mapping[str, str],
+        shop: Shop,
+        library: Library | None = None,
+    ) -> None:
         self._fields = {field.id: field for field in fields}
         self._texts = texts
+        self._library = library
         self.shop = shop
 
     @property
     def measures(self) -> Measures:
         """What a gallon means here."""
         return self.shop.measures
+
+    @property
+    def library(self) -> Library:
+        """The substances, formulas and rules that a name is looked up in."""
+        return shipped_library() if self._library is None else self._library
 
     def given(self, field_id: str) -> bool:
         """Whether anything was typed there."""
@@ -80,6 +97,8 @@ class Typed:
             "choice": self.choice,
             "sizes": lambda _: self.shape(),
             "strengths": self.strengths,
+            "things": self.things,
+            "contents": self.contents,
         }
         readers[field.asks](field_id)
 
@@ -142,6 +161,14 @@ class Typed:
         text, words = self._asked(field_id)
         return read_strengths(text, field=words, measures=self.measures)
 
+    def things(self, field_id: str) -> Things:
+        """Substances and formulas of the library."""
+        return self._named(field_id, unknown=False)
+
+    def contents(self, field_id: str) -> Things:
+        """The same, or something that the library does not know."""
+        return self._named(field_id, unknown=True)
+
     def density_kg_m3(self, field_id: str) -> float:
         """Kilograms in a cubic metre."""
         text, words = self._asked(field_id)
@@ -196,6 +223,13 @@ class Typed:
     def or_else(self, field_id: str, read: Callable[[str], T], default: T) -> T:
         """What one of the readers makes of a field, ``default`` where nothing was typed."""
         return read(field_id) if self.given(field_id) else default
+
+    def _named(self, field_id: str, *, unknown: bool) -> Things:
+        text, words = self._asked(field_id)
+        example = self._fields[field_id].example
+        return read_things(
+            text, field=words, example=example, library=self.library, unknown=unknown
+        )
 
     def _asked(self, field_id: str) -> tuple[str, str]:
         return self._texts.get(field_id, ""), self._fields[field_id].words
