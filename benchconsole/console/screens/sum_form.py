@@ -145,7 +145,7 @@ class SumScreen(FormScreen[None]):
             return
         boxes = list(self.query(SumFieldBox))
         texts = {box.field: box.value for box in boxes}
-        seen = look(self.asked, texts, self.console.desk.shop)
+        seen = look(self.asked, texts, self.console.desk.shop, self.console.desk.library)
         self._seen, self.answer = seen, seen.answer
         for box in boxes:
             told = blame_all or not box.entry.has_focus
