@@ -112,6 +112,7 @@ class Desk:
             shop=shop or self.shop,
             water_celsius=water_celsius,
             use=use,
+            rules=self.library.incompatible,
         )
 
     def liquor(self, liquor_id: str) -> Liquor:

@@ -12,6 +12,9 @@ from typing import Any
 
 from benchconsole.exchange.instants import stamp
 from benchconsole.mixing.coatings import CoatSheet
+from benchconsole.mixing.degrees import BrineDegrees
+from benchconsole.mixing.hazards import HazardNote
+from benchconsole.mixing.working import Working
 from benchconsole.mixing.worksheet import PartSheet, Worksheet
 from benchconsole.schedule import Action, by_due
 
@@ -55,8 +58,8 @@ def _action(action: Action, zone: tzinfo) -> dict[str, Any]:
 def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
     """A worksheet as plain values: grams, millilitres, litres, kg/m3, grams per litre.
 
-    ``liquor`` holds nulls for a dry mix, ``coats`` is null for what has none; ``reading_g`` is
-    null for a jug-measured line.
+    ``liquor`` holds nulls for a dry mix, its ``degrees`` null for what is no brine; ``coats`` is
+    null for what has none; ``reading_g`` is null for a jug-measured line.
     """
     liquor = sheet.liquor
     return {
@@ -73,6 +76,7 @@ def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
             "density_kg_m3": liquor.density_kg_m3 if liquor else None,
             "celsius": liquor.celsius if liquor else None,
             "how_sure": liquor.how_sure if liquor else None,
+            "degrees": _degrees(liquor.degrees) if liquor else None,
             "strengths": [
                 {"substance": strength.substance, "g_per_l": strength.g_per_l}
                 for strength in (liquor.strengths if liquor else ())
@@ -87,11 +91,51 @@ def worksheet_document(sheet: Worksheet) -> dict[str, Any]:
                 "ok": check.ok,
                 "value": check.value,
                 "says": check.says,
+                "working": _working(check.working),
             }
             for check in sheet.checks
         ],
+        "hazards": [_hazard(note) for note in sheet.hazards],
+        "gear": list(sheet.gear),
         "cautions": list(sheet.cautions),
         "sources": list(sheet.sources),
+    }
+
+
+def _degrees(degrees: BrineDegrees | None) -> dict[str, Any] | None:
+    if degrees is None:
+        return None
+    return {
+        "celsius": degrees.celsius,
+        "specific_gravity": degrees.shows.specific_gravity,
+        "salometer": degrees.shows.salometer,
+        "baume": degrees.shows.baume,
+        "twaddell": degrees.shows.twaddell,
+        "barkometer": degrees.shows.barkometer,
+        "higher_by": list(degrees.higher_by),
+    }
+
+
+def _hazard(note: HazardNote) -> dict[str, Any]:
+    return {
+        "substance": note.substance or None,
+        "state": note.state,
+        "share": note.share,
+        "signal": note.signal,
+        "statements": list(note.statements),
+        "wear": list(note.wear),
+        "says": note.says,
+        "source": note.source,
+    }
+
+
+def _working(working: Working) -> dict[str, Any]:
+    return {
+        "inputs": [{"name": name, "amount": amount} for name, amount in working.inputs],
+        "equation": working.equation,
+        "result": working.result,
+        "source": working.source,
+        "sure": working.sure,
     }
 
 

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from datetime import datetime, tzinfo
 
 from benchconsole.exchange.marks import STATE_MARKS, STATE_WORDS
+from benchconsole.mixing.checks import Check
+from benchconsole.mixing.degrees import degrees_words
 from benchconsole.mixing.working import plain
 from benchconsole.mixing.worksheet import Line, PartSheet, Worksheet
 from benchconsole.model.shop import Shop
@@ -32,13 +34,22 @@ def worksheet_text(sheet: Worksheet, shop: Shop) -> str:
     out = [f"{sheet.title} — {sheet.target_says}", f"{_capital(water)}.", ""]
     for number, part in enumerate(sheet.parts, start=1):
         out += _part_lines(number if len(sheet.parts) > 1 else None, part)
+    faults = [f"!!  {check.says}" for check in sheet.checks if not check.ok]
+    out += _listed("These ask for your attention", faults)
     out += _liquor_lines(sheet, shop)
     out += [*_wrapped(sheet.coats.says, "", _MARGIN), ""] if sheet.coats else []
-    checks = [f"{'ok' if check.ok else '!!'}  {check.says}" for check in sheet.checks]
-    out += _listed("Checks (!! asks for your attention)", checks)
+    fine = [check for check in sheet.checks if check.ok and check not in ph_checks(sheet)]
+    out += _listed("Checks", [f"ok  {check.says}" for check in fine])
+    for head, words in (("Hold", sheet.formula.hold), ("Done when", sheet.formula.done_when)):
+        out += [*_wrapped(f"{head}: {words}", "", _MARGIN), ""] if words else []
     out += _listed("Cautions", [f"-   {caution}" for caution in sheet.cautions])
     out += _listed("Sources", [f"-   {source}" for source in sheet.sources])
     return "\n".join(out[:-1]) + "\n"
+
+
+def ph_checks(sheet: Worksheet) -> tuple[Check, ...]:
+    """What is told of the pH: it stands with the strengths, not among the checks."""
+    return tuple(check for check in sheet.checks if check.code in ("ph", "ph-not-known"))
 
 
 def _part_lines(number: int | None, part: PartSheet) -> list[str]:
@@ -100,6 +111,10 @@ def _liquor_lines(sheet: Worksheet, shop: Shop) -> list[str]:
     )
     if strengths:
         out += _wrapped(f"Strength: {strengths}.", "", _MARGIN)
+    if sheet.liquor.degrees is not None:
+        out += _wrapped(degrees_words(sheet.liquor.degrees, shop.measures), "", _MARGIN)
+    for check in ph_checks(sheet):
+        out += _wrapped(check.says, "", _MARGIN)
     return [*out, ""]
 
 

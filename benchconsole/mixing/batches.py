@@ -14,6 +14,9 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.substances import Substance
 from benchconsole.model.weighing import Liquor, MadeLine, Plan, PlannedLine, PlannedPart
 
+GRAVE = ("clash", "order", "salt-before-acid", "basicity")
+"""Codes of the checks whose fault no weighing mends."""
+
 
 def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), stage: str = "") -> Plan:
     """The worksheet frozen for the scale; ``stage`` is what the hides are to begin with it.
@@ -48,8 +51,13 @@ def plan_for(sheet: Worksheet, shop: Shop, *, hides: Sequence[str] = (), stage: 
         hides=tuple(hides),
         stage=stage,
         coats=sheet.coats.count if sheet.coats else 0,
-        cautions=sheet.cautions,
+        cautions=(*_grave(sheet), *sheet.cautions),
     )
+
+
+def _grave(sheet: Worksheet) -> tuple[str, ...]:
+    """What is wrong with the formula itself, to be read before the first weighing."""
+    return tuple(check.says for check in sheet.checks if check.code in GRAVE and not check.ok)
 
 
 def _room_g(sheet: Worksheet, shop: Shop) -> float | None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from benchconsole.mixing.acid_checks import acid_checks
+from benchconsole.mixing.alum_checks import alum_checks
 from benchconsole.mixing.dissolving import Water, solubility_checks
-from benchconsole.mixing.findings import JOINED, Check, WeighedPart
+from benchconsole.mixing.findings import JOINED, Check, WeighedPart, grams_by_substance
 from benchconsole.mixing.liquors import LiquorFigures
 from benchconsole.mixing.scale_checks import weighing_checks
 from benchconsole.mixing.working import Working
@@ -24,9 +26,16 @@ def checks_for(
     substances: Mapping[str, Substance],
     shop: Shop,
     celsius: float,
-) -> tuple[Check, ...]:
-    """All checks of a scaled formula, faults first; ``celsius`` is that of the water poured."""
+    hide_mass_g: float | None = None,
+) -> list[Check]:
+    """All checks of a scaled formula; ``celsius`` is that of the water poured.
+
+    ``hide_mass_g`` is the weight of the hide that it is for, None where it is not known.
+    """
     found: list[Check] = []
+    if figures is not None:
+        found += acid_checks(figures, substances, shop)
+    found += alum_checks(grams_by_substance(parts), hide_mass_g, shop)
     if figures is not None:
         for weighed in parts:
             part = weighed.part
@@ -37,12 +46,18 @@ def checks_for(
         if len(parts) > 1 or figures.celsius != celsius:
             name = "the joined liquor" if len(parts) > 1 else "the liquor"
             water = Water(part=JOINED, name=name, celsius=figures.celsius)
-            found += solubility_checks(water, parts, substances, shop)
+            found += _new_in(solubility_checks(water, parts, substances, shop), found)
     for weighed in parts:
         found += weighing_checks(formula.tolerance.value, weighed, substances, shop)
     if figures is not None and formula.kind == "liquor":
         found += _container(formula, figures, shop)
-    return tuple(sorted(found, key=lambda check: check.ok))
+    return found
+
+
+def _new_in(joined: list[Check], parts: list[Check]) -> list[Check]:
+    """What the joined liquor tells that none of its parts told already, to the per cent."""
+    told = {(each.substance, round(100.0 * each.value)) for each in parts if each.ok}
+    return [c for c in joined if not c.ok or (c.substance, round(100.0 * c.value)) not in told]
 
 
 def _container(formula: Formula, figures: LiquorFigures, shop: Shop) -> list[Check]:

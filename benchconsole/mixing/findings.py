@@ -28,7 +28,9 @@ class Check(Record, frozen=True, kw_only=True):
 
     Codes: ``dissolves`` (a part at the water's temperature), ``keeps`` (the finished liquor at
     the temperature it cools to), ``scale-step`` (the scale is fine enough), ``scale-capacity``
-    (in one bowl), ``container`` (room for foam).
+    (in one bowl), ``container`` (room for foam). With a value of its own: ``ph`` (the pH),
+    ``salt-before-acid`` (g/L of salt), ``basicity`` (per cent), ``alum-offer`` (alum in per cent
+    of the hide). With 0: ``ph-not-known``, ``alum-not-known`` (why not), ``clash``, ``order``.
     """
 
     code: str

@@ -37,7 +37,7 @@ _TOGETHER = {
 
 
 class HazardNote(Record, frozen=True, kw_only=True):
-    """One thing to know before the first weighing; ``says`` is the whole of it in words.
+    """One thing to know before the first weighing; ``says`` tells it, but for what to wear.
 
     ``substance`` is an id, or "" where the liquor is judged as a whole. ``share`` is the mass of
     it in a gram (1 where that is not known of a thing as sold).
@@ -129,7 +129,7 @@ def _note(
         statements=label.statements,
         pictograms=label.pictograms,
         wear=label.wear,
-        says=_sentence(f"{substance.name} {where}", label.signal, label.statements, label.wear),
+        says=_sentence(f"{substance.name} {where}", label.signal, label.statements),
         source=f"{label.source} ({MARK_WORDS[label.mark]})",
         mark=label.mark,
     )
@@ -141,11 +141,11 @@ def _percent(share: float) -> str:
     return f"{plain(round(percent, 2 if percent < 1.0 else 1))} %"
 
 
-def _sentence(subject: str, signal: Signal, statements: Sequence[str], wear: Sequence[str]) -> str:
-    label = f"usually labelled {signal}. " if signal else ""
+def _sentence(subject: str, signal: Signal, statements: Sequence[str]) -> str:
     said = ". ".join(statements)
-    worn = f" Wear {', '.join(wear)}." if wear else ""
-    return f"{subject}: {label}{said}.{worn}"
+    if signal:
+        return f"{subject}: usually labelled {signal}. {said}."
+    return f"{subject}: {said[:1].lower()}{said[1:]}."
 
 
 def _whole(
@@ -160,7 +160,7 @@ def _whole(
         statements=(statement,),
         pictograms=("corrosion",) if signal == "Danger" else ("exclamation mark",),
         wear=wear,
-        says=_sentence(subject, signal, (statement,), wear),
+        says=_sentence(subject, signal, (statement,)),
         source=f"{source} ({MARK_WORDS['memory']})",
         mark="memory",
     )

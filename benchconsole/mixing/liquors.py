@@ -8,6 +8,7 @@ import msgspec
 
 from benchconsole.chemistry import LiquorVolume, OutOfRange, liquor_volume, water_density
 from benchconsole.errors import BadInput
+from benchconsole.mixing.degrees import BrineDegrees, degrees_of
 from benchconsole.mixing.working import Working, plain
 from benchconsole.model.formulas import Ingredient
 from benchconsole.model.record import Record
@@ -28,13 +29,17 @@ That a liquor warmer than this is left to cool before a skin goes in is our own 
 
 
 class LiquorFigures(Record, frozen=True, kw_only=True):
-    """A finished liquor at ``celsius``: strengths in grams, as weighed, for a litre of it."""
+    """A finished liquor at ``celsius``: strengths in grams, as weighed, for a litre of it.
+
+    ``degrees`` is None where it is no brine.
+    """
 
     volume_l: float
     density_kg_m3: float
     mass_g: float
     celsius: float
     strengths: tuple[Strength, ...]
+    degrees: BrineDegrees | None
     how_sure: str
     working: Working
 
@@ -123,6 +128,7 @@ def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -
             for substance, grams in kept
             if substance.form != "water"
         ),
+        degrees=degrees_of(kept, salt, water, stated_at),
         how_sure=found.how_sure,
         working=_volume_working(found, water, salt, solutes, liquids, stated_at),
     )

@@ -5,29 +5,37 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from benchconsole.errors import BadInput
+from benchconsole.mixing.acid_checks import ph_among
 from benchconsole.mixing.checks import Check, WeighedPart, checks_for
 from benchconsole.mixing.coatings import CoatSheet, coat_sheet
 from benchconsole.mixing.findings import grams_by_substance
+from benchconsole.mixing.hazards import HazardNote, gear_of, hazards_of
 from benchconsole.mixing.lines import Line, PartSheet, part_sheet
 from benchconsole.mixing.liquors import LiquorFigures, density_of, figures_of, grams_of
+from benchconsole.mixing.safety import (
+    STANDING_CAUTION,
+    cautions_of,
+    meeting_checks,
+    meetings_of,
+)
 from benchconsole.mixing.substitutes import named_in, with_substance
-from benchconsole.mixing.targets import Limit, Target, factor_for, target_words
+from benchconsole.mixing.targets import ForHideMass, Limit, Target, factor_for, target_words
 from benchconsole.mixing.working import Working
 from benchconsole.model.formulas import Formula
+from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import MARK_WORDS, Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.substances import Substance
 
 __all__ = ["STANDING_CAUTION", "Line", "PartSheet", "Worksheet", "worksheet"]
 
-STANDING_CAUTION = (
-    "The safety sheet of the very product in your hand, and the rules of your place for use and "
-    "disposal, come before anything shown here. Nothing here says that a mix is safe."
-)
-
 
 class Worksheet(Record, frozen=True, kw_only=True):
-    """A formula at a scale; ``liquor`` is None for a dry mix, ``coats`` for what has none."""
+    """A formula at a scale; ``liquor`` is None for a dry mix, ``coats`` for what has none.
+
+    ``checks`` come faults first. ``cautions`` hold all that ``hazards`` and ``gear`` say, the
+    gear first and the standing caution last.
+    """
 
     formula: Formula
     target: Target
@@ -38,6 +46,8 @@ class Worksheet(Record, frozen=True, kw_only=True):
     liquor: LiquorFigures | None
     coats: CoatSheet | None
     checks: tuple[Check, ...]
+    hazards: tuple[HazardNote, ...]
+    gear: tuple[str, ...]
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
     workings: tuple[Working, ...]
@@ -61,11 +71,13 @@ def worksheet(
     shop: Shop,
     water_celsius: float | None = None,
     use: Sequence[str] = (),
+    rules: Sequence[Incompatible] = (),
 ) -> Worksheet:
     """The formula scaled to the target for this shop's scale, jugs and measures.
 
     ``water_celsius`` is the temperature of the water at hand (the shop's usual one if None),
-    ``use`` names substances to take instead of those printed, where the formula allows.
+    ``use`` names substances to take instead of those printed, where the formula allows, ``rules``
+    the kinds that must not meet.
     Raises ``BadInput`` for a target or temperature that makes no sense.
     """
     celsius = shop.water_celsius if water_celsius is None else water_celsius
@@ -80,6 +92,12 @@ def worksheet(
     factor, working = _factor(formula, target, substances, shop, celsius)
     weighed = _weighed(formula, factor, substances, celsius)
     figures = _figures(formula, weighed, substances, celsius)
+    hide_mass_g = _hide_mass_g(formula, target, factor)
+    checks = checks_for(formula, weighed, figures, substances, shop, celsius, hide_mass_g)
+    amounts = [(substances[key], grams) for key, grams in grams_by_substance(weighed).items()]
+    hazards = hazards_of(amounts, liquor=formula.kind != "dry", ph=ph_among(checks))
+    meetings = meetings_of(formula, rules, substances)
+    checks += meeting_checks(formula, meetings)
     return Worksheet(
         formula=formula,
         target=target,
@@ -89,11 +107,20 @@ def worksheet(
         parts=tuple(part_sheet(formula, p, factor, substances, shop, celsius) for p in weighed),
         liquor=figures,
         coats=coat_sheet(formula, sum(sum(part.grams) for part in weighed), shop),
-        checks=checks_for(formula, weighed, figures, substances, shop, celsius),
-        cautions=_cautions(formula, substances),
+        checks=tuple(sorted(checks, key=lambda check: check.ok)),
+        hazards=hazards,
+        gear=gear_of(hazards),
+        cautions=cautions_of(formula, substances, hazards, meetings),
         sources=tuple(f"{cite.source} ({MARK_WORDS[cite.mark]})" for cite in formula.sources),
         workings=(working, *((figures.working,) if figures else ())),
     )
+
+
+def _hide_mass_g(formula: Formula, target: Target, factor: float) -> float | None:
+    """Grams of hide that the mix is for, None where nothing tells."""
+    if isinstance(target, ForHideMass):
+        return target.mass_g
+    return None if formula.for_hide_mass_g is None else formula.for_hide_mass_g * factor
 
 
 def _factor(
@@ -158,20 +185,3 @@ def _figures(
         return None
     amounts = [(substances[key], grams) for key, grams in grams_by_substance(parts).items()]
     return figures_of(amounts, celsius)
-
-
-def _cautions(formula: Formula, substances: Mapping[str, Substance]) -> tuple[str, ...]:
-    said = list(formula.cautions)
-    for part in formula.parts:
-        for ingredient in part.ingredients:
-            substance = substances[ingredient.substance]
-            hazard = substance.hazard
-            if hazard is not None and hazard.signal:
-                wear = f" Wear {', '.join(hazard.wear)}." if hazard.wear else ""
-                said.append(
-                    f"{substance.name}: usually labelled {hazard.signal} "
-                    f"({', '.join(hazard.statements)}).{wear}"
-                )
-            said.extend(substance.cautions)
-    said.append(STANDING_CAUTION)
-    return tuple(dict.fromkeys(said))

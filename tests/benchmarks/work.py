@@ -54,7 +54,13 @@ def sheets() -> str:
     library, shop = shipped_library(), Shop()
     largest = max(library.formulas.values(), key=lambda f: sum(len(p.ingredients) for p in f.parts))
     seconds = median_seconds(
-        lambda: worksheet(largest, Make(volume_l=20.0), substances=library.substances, shop=shop)
+        lambda: worksheet(
+            largest,
+            Make(volume_l=20.0),
+            substances=library.substances,
+            shop=shop,
+            rules=library.incompatible,
+        )
     )
     return f"worksheet: {1000 * seconds:.2f} ms, {seconds / FRAME_SECONDS:.2f} of a frame"
 

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from benchconsole.console.widgets.cells import plain
+from benchconsole.exchange.printed import ph_checks
+from benchconsole.mixing.degrees import degrees_words
 from benchconsole.quantities import (
     format_strength,
     format_temperature,
@@ -19,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Content:
-    """What calls for attention, the lines part by part, what it makes, checks, cautions."""
+    """The lines part by part, faults, what it makes, checks, hold, cautions, sources."""
     blocks: list[Content] = []
     faults = [check for check in sheet.checks if not check.ok]
     if sheet.formula.own:
@@ -32,11 +34,11 @@ def worksheet_content(sheet: Worksheet, shop: Shop, hide_name: str = "") -> Cont
             Content.styled(f"▲ {len(faults)} {more}, told under the lines", "bold $text-warning")
         )
     blocks += [_part(part, many=len(sheet.parts) > 1) for part in sheet.parts]
-    blocks.append(_made(sheet, shop))
+    blocks += [Content.styled(f"▲ {plain(check.says)}", "$text-warning") for check in faults]
+    blocks += _made(sheet, shop)
     if sheet.coats is not None:
         blocks.append(Content(sheet.coats.says))
-    blocks += [Content.styled(f"▲ {plain(check.says)}", "$text-warning") for check in faults]
-    fine = [check for check in sheet.checks if check.ok]
+    fine = [check for check in sheet.checks if check.ok and check not in ph_checks(sheet)]
     blocks += [Content.styled(f"✓ {plain(check.says)}", "$text-muted") for check in fine]
     formula = sheet.formula
     for title, words in (("Hold", formula.hold), ("Done when", formula.done_when)):
@@ -68,16 +70,21 @@ def _part(part: PartSheet, *, many: bool) -> Content:
     return Content("\n").join(lines)
 
 
-def _made(sheet: Worksheet, shop: Shop) -> Content:
+def _made(sheet: Worksheet, shop: Shop) -> list[Content]:
     factor = f"{sheet.factor:.4g} × the recipe"
     if sheet.liquor is None:
-        return Content.assemble(("Dry mix", "bold"), f" · {factor}")
+        return [Content.assemble(("Dry mix", "bold"), f" · {factor}")]
     volume = format_volume(sheet.liquor.volume_l, measures=shop.measures)
     at = format_temperature(sheet.liquor.celsius, measures=shop.measures)
     names = {line.substance: line.name for line in sheet.lines}
     strengths = " · ".join(
         f"{plain(names[s.substance])} {format_strength(s.g_per_l)}" for s in sheet.liquor.strengths
     )
-    return Content.assemble(
-        ("Makes ", ""), (volume, "bold"), f" at {at} · {factor}\n{strengths}".rstrip()
-    )
+    makes = f" at {at} · {factor}\n{strengths}".rstrip()
+    degrees = sheet.liquor.degrees
+    told = [degrees_words(degrees, shop.measures)] if degrees is not None else []
+    told += [check.says for check in ph_checks(sheet)]
+    return [
+        Content.assemble(("Makes ", ""), (volume, "bold"), makes),
+        *(Content(plain(words)) for words in told),
+    ]

@@ -1,0 +1,78 @@
+"""What the soda makes of the alum in a formula, and what the alum offers the hide."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from benchconsole.chemistry.alum import Alkali, AluminiumSalt
+from benchconsole.errors import BadInput
+from benchconsole.mixing.alum_liquors import alum_offer, liquor_basicity
+from benchconsole.mixing.findings import JOINED, Check
+from benchconsole.mixing.working import Working
+from benchconsole.model.shop import Shop
+
+_SALTS = {salt.value: salt for salt in AluminiumSalt}
+_ALKALIS = {alkali.value: alkali for alkali in Alkali}
+
+
+def alum_checks(grams: Mapping[str, float], hide_mass_g: float | None, shop: Shop) -> list[Check]:
+    """``basicity`` and ``alum-offer`` of these grams of each substance.
+
+    Basicity where an alkali goes in, the offer where the weight of the hide is known. Of a
+    mixture of alums, or of alkalis, nothing is worked out; it says so.
+    """
+    salts = [(_SALTS[key], mass) for key, mass in grams.items() if key in _SALTS and mass > 0.0]
+    alkalis = [(_ALKALIS[k], mass) for k, mass in grams.items() if k in _ALKALIS and mass > 0.0]
+    if not salts:
+        return []
+    if len(salts) > 1 or len(alkalis) > 1:
+        return [_mixed("alum" if len(salts) > 1 else "alkali")]
+    ((salt, alum_g),) = salts
+    try:
+        found = [_basicity(salt, alum_g, alkali, soda_g, shop) for alkali, soda_g in alkalis]
+        if hide_mass_g:
+            found.append(_offer(salt, alum_g, hide_mass_g, shop))
+    except BadInput:  # Tons of it: the sheet itself refuses nothing, and nobody soaks that.
+        return []
+    return found
+
+
+def _basicity(
+    salt: AluminiumSalt, alum_g: float, alkali: Alkali, soda_g: float, shop: Shop
+) -> Check:
+    answer = liquor_basicity(salt, alum_g, alkali, soda_g, shop)
+    return Check(
+        code="basicity",
+        substance=alkali.value,
+        part=JOINED,
+        ok=not answer.throws_out,
+        value=100.0 * answer.basicity,
+        says=answer.says,
+        working=answer.working,
+    )
+
+
+def _offer(salt: AluminiumSalt, alum_g: float, hide_mass_g: float, shop: Shop) -> Check:
+    answer = alum_offer(salt, alum_g, hide_mass_g, shop)
+    return Check(
+        code="alum-offer",
+        substance=salt.value,
+        part=JOINED,
+        ok=answer.enough,
+        value=answer.alum_percent,
+        says=answer.says,
+        working=answer.working,
+    )
+
+
+def _mixed(kind: str) -> Check:
+    says = f"Basicity and offer are not worked out: there is more than one {kind} in it."
+    return Check(
+        code="alum-not-known",
+        substance="",
+        part=JOINED,
+        ok=True,
+        value=0.0,
+        says=says,
+        working=Working(title="Aluminium", result="not worked out", sure=says),
+    )
