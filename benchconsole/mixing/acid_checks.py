@@ -159,7 +159,12 @@ def _salt_check(
     if verdict.guard is not Guard.ENOUGH:
         wanting_g = verdict.wanting_g_per_l * volume_l
         more = format_mass(wanting_g, measures=shop.measures, step_g=max(shop.scale.step_g, 1.0))
-        says = f"{verdict.says}; about {more} more makes it {AMPLE_G_PER_L:g} g/L"
+        asked = f"about {more} more makes it {AMPLE_G_PER_L:g} g/L"
+        says = (
+            f"{verdict.says}; {asked}"
+            if too_little
+            else f"{salt:.0f} g/L of salt before acid does for some guides; {asked}, as others ask"
+        )
     return Check(
         code="salt-before-acid",
         substance="",

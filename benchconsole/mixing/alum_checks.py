@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from benchconsole.chemistry.alum import Alkali, AluminiumSalt
+from benchconsole.chemistry.alum import SKIN_TAKES_UP, Alkali, AluminiumSalt
 from benchconsole.errors import BadInput
-from benchconsole.mixing.alum_liquors import alum_offer, liquor_basicity
+from benchconsole.mixing.alum_liquors import AlumOffer, alum_offer, liquor_basicity
 from benchconsole.mixing.findings import JOINED, Check
 from benchconsole.mixing.working import Working
 from benchconsole.model.shop import Shop
@@ -15,11 +15,14 @@ _SALTS = {salt.value: salt for salt in AluminiumSalt}
 _ALKALIS = {alkali.value: alkali for alkali in Alkali}
 
 
-def alum_checks(grams: Mapping[str, float], hide_mass_g: float | None, shop: Shop) -> list[Check]:
+def alum_checks(
+    grams: Mapping[str, float], hide_mass_g: float | None, shop: Shop, *, as_printed: bool = False
+) -> list[Check]:
     """``basicity`` and ``alum-offer`` of these grams of each substance.
 
     Basicity where an alkali goes in, the offer where the weight of the hide is known. Of a
-    mixture of alums, or of alkalis, nothing is worked out; it says so.
+    mixture of alums, or of alkalis, nothing is worked out; it says so. ``as_printed``: a shipped
+    recipe itself sets the offer on the hide's weight, which is then told and never a fault.
     """
     salts = [(_SALTS[key], mass) for key, mass in grams.items() if key in _SALTS and mass > 0.0]
     alkalis = [(_ALKALIS[k], mass) for k, mass in grams.items() if k in _ALKALIS and mass > 0.0]
@@ -31,7 +34,7 @@ def alum_checks(grams: Mapping[str, float], hide_mass_g: float | None, shop: Sho
     try:
         found = [_basicity(salt, alum_g, alkali, soda_g, shop) for alkali, soda_g in alkalis]
         if hide_mass_g:
-            found.append(_offer(salt, alum_g, hide_mass_g, shop))
+            found.append(_offer(salt, alum_g, hide_mass_g, shop, as_printed))
     except BadInput:  # Tons of it: the sheet itself refuses nothing, and nobody soaks that.
         return []
     return found
@@ -52,16 +55,27 @@ def _basicity(
     )
 
 
-def _offer(salt: AluminiumSalt, alum_g: float, hide_mass_g: float, shop: Shop) -> Check:
+def _offer(
+    salt: AluminiumSalt, alum_g: float, hide_mass_g: float, shop: Shop, as_printed: bool
+) -> Check:
     answer = alum_offer(salt, alum_g, hide_mass_g, shop)
+    told = answer.enough or not as_printed
     return Check(
         code="alum-offer",
         substance=salt.value,
         part=JOINED,
-        ok=answer.enough,
+        ok=answer.enough or as_printed,
         value=answer.alum_percent,
-        says=answer.says,
+        says=answer.says if told else _by_recipe(answer),
         working=answer.working,
+    )
+
+
+def _by_recipe(answer: AlumOffer) -> str:
+    return (
+        f"The mix offers {answer.alum_percent:.3g} % alum ({answer.alumina_percent:.2g} % Al2O3) "
+        f"on the hide's weight, as its recipe has it; a skin can take up about "
+        f"{100.0 * SKIN_TAKES_UP:g} %."
     )
 
 

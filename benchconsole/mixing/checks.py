@@ -35,7 +35,12 @@ def checks_for(
     found: list[Check] = []
     if figures is not None:
         found += acid_checks(figures, substances, shop)
-    found += alum_checks(grams_by_substance(parts), hide_mass_g, shop)
+    found += alum_checks(
+        grams_by_substance(parts),
+        hide_mass_g,
+        shop,
+        as_printed=formula.for_hide_mass_g is not None and not formula.own,
+    )
     if figures is not None:
         for weighed in parts:
             part = weighed.part

@@ -12,6 +12,11 @@ from textual.widgets import Select
 
 from benchconsole.cli import main
 from benchconsole.clock import ManualClock
+from benchconsole.console.panes.worksheet_text import worksheet_content
+from benchconsole.library import shipped_library
+from benchconsole.mixing.targets import AsWritten
+from benchconsole.mixing.worksheet import worksheet
+from benchconsole.model.shop import Shop
 from tests.console.at_the_bench import Person, at_the_bench
 
 
@@ -97,6 +102,24 @@ async def test_cold_water_warns_and_the_working_explains(
         await person.sees("▲ 1 warning", "46 °F (8 °C)")
         await person.press("escape", "k")
         await person.sees("Working", "Factor", "Finished volume")
+
+
+def test_a_sheet_reads_from_lines_to_faults_to_what_it_makes() -> None:
+    """Faults under the lines, then degrees and pH, checks, hold, cautions with the gear first."""
+    library, shop = shipped_library(), Shop()
+    sheet = worksheet(
+        library.formula("salt-acetic-pickle"),
+        AsWritten(),
+        substances=library.substances,
+        shop=shop,
+        rules=library.incompatible,
+    )
+    text = worksheet_content(sheet, shop).plain
+    heads = ["by the jug", "▲ 39 g/L of salt is too little", "Makes ", "Spindle at ", "pH about "]
+    heads += ["✓ ", "Hold: ", "Cautions\n• Wear: goggles", "Sources"]
+    places = [text.index(head) for head in heads]
+    assert sorted(places) == places
+    assert 1 == text.count("pH about")
 
 
 async def test_m_brings_the_amount_for_the_hide(tmp_path: Path, clock: ManualClock) -> None:

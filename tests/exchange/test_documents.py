@@ -163,6 +163,28 @@ def test_a_dry_mix_has_an_empty_liquor(desk: Desk) -> None:
     assert (None, None, []) == (liquor["volume_l"], liquor["density_kg_m3"], liquor["strengths"])
 
 
+def test_a_pickle_tells_its_chemistry(desk: Desk) -> None:
+    """Degrees of its brine, its pH with a working, and what to wear, each under its own key."""
+    document = worksheet_document(desk.worksheet("salt-citric-pickle"))
+    degrees = document["liquor"]["degrees"]
+    assert ["citric acid"] == degrees["higher_by"]
+    assert 1000.0 * (degrees["specific_gravity"] - 1.0) == pytest.approx(degrees["barkometer"])
+    (ph,) = [check for check in document["checks"] if check["code"] == "ph"]
+    assert "pH" in ph["working"]["equation"]
+    assert "salt" in [each["name"] for each in ph["working"]["inputs"]]
+    assert {"goggles", "acid gloves"} <= set(document["gear"])
+    assert ["handled", "liquor"] == [note["state"] for note in document["hazards"]]
+    assert document["hazards"][-1]["substance"] is None
+
+
+def test_what_is_no_brine_has_no_degrees(desk: Desk) -> None:
+    """Neither a dry cure nor an oil: null, and no hazard where no label tells of one."""
+    for formula in ("salt-cure", "oil-warm"):
+        document = worksheet_document(desk.worksheet(formula))
+        assert None is document["liquor"]["degrees"]
+        assert [] == document["hazards"] == document["gear"]
+
+
 Spoil = Callable[[dict[str, Any]], object]
 
 DAY_SHEET_FAULTS: dict[str, Spoil] = {

@@ -75,6 +75,18 @@ def test_a_worksheet_reads_from_the_top() -> None:
     assert sorted(places) == places
 
 
+def test_faults_come_under_the_lines_and_the_ph_with_the_strengths() -> None:
+    """Faults, what it makes with degrees and pH, checks, hold, cautions with the gear first."""
+    text = worksheet_text(sheet_of("salt-acetic-pickle"), Shop())
+    heads = ["2. ", "These ask for your attention", "!!  39 g/L of salt is too little", "Makes "]
+    heads += ["Strength: ", "Spindle at ", "pH about ", "Checks", "ok  ", "Hold: ", "Done when: "]
+    heads += ["Cautions\n-   Wear: goggles", "Sources"]
+    places = [text.index(head) for head in heads]
+    assert sorted(places) == places
+    assert 1 == text.count("pH about")
+    assert "attention" not in worksheet_text(sheet_of("salt-citric-pickle"), Shop())
+
+
 def test_an_own_formula_is_marked_in_the_title() -> None:
     """What a person wrote down themselves is told from what is shipped."""
     own = msgspec.structs.replace(LIBRARY.formula("salt-cure"), own=True)

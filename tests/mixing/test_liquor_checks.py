@@ -110,7 +110,7 @@ def test_beyond_the_law_it_says_why_there_is_no_ph() -> None:
     [
         (0.0, False, "0 g/L"),
         (45.0, False, "too little"),
-        (70.0, True, "least"),
+        (70.0, True, "some guides; about"),
         (120.0, True, "is enough"),
     ],
 )
@@ -169,6 +169,26 @@ def test_the_alum_offer_needs_the_weight_of_a_hide() -> None:
     assert grams / 20.0 == pytest.approx(surely(rub, "alum-offer").value)
     assert "Al2O3" in surely(rub, "alum-offer").says
     assert None is check_of(sheet_of("alum-salt-bath"), "alum-offer")
+
+
+def test_a_recipe_on_hide_weight_sets_its_own_offer() -> None:
+    """A drum paste of 2.5 % is told and no fault as shipped; as a person's own it is questioned."""
+    paste = LIBRARY.formula("calf-kid-paste")
+    shipped = surely(sheet_of(paste), "alum-offer")
+    assert shipped.ok
+    assert 2.5 == pytest.approx(shipped.value)
+    assert "2.5 % alum (0.27 % Al2O3) on the hide's weight, as its recipe has it" in shipped.says
+    questioned = surely(sheet_of(replace(paste, own=True)), "alum-offer")
+    assert not questioned.ok
+    assert "too little" in questioned.says
+
+
+def test_a_bath_too_small_for_its_hide_is_a_fault() -> None:
+    """A float so short that the alum in it is less than the skin takes up."""
+    check = surely(
+        sheet_of("alum-salt-bath", ForHideMass(mass_g=3000.0, litres_per_kg=1.0)), "alum-offer"
+    )
+    assert not check.ok
 
 
 def test_two_alums_are_not_guessed_at() -> None:
