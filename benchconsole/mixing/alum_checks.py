@@ -74,7 +74,7 @@ def _offer(
 def _by_recipe(answer: AlumOffer) -> str:
     return (
         f"The mix offers {answer.alum_percent:.3g} % alum ({answer.alumina_percent:.2g} % Al2O3) "
-        f"on the hide's weight, as its recipe has it; a skin can take up about "
+        f"on the weight of the hide, as its recipe has it; a skin can take up about "
         f"{100.0 * SKIN_TAKES_UP:g} %."
     )
 

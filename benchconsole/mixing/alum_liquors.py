@@ -143,7 +143,7 @@ def alum_offer(salt: AluminiumSalt, mass_g: float, hide_mass_g: float, shop: Sho
         taken_up_g=taken,
         enough=enough,
         says=f"The mix offers {offered:.3g} % alum ({100.0 * oxide / hide_mass_g:.2g} % Al2O3) on "
-        f"the hide's weight, which takes up about {wants}: {verdict}.",
+        f"the weight of the hide, which takes up about {wants}: {verdict}.",
         working=Working(
             title="Aluminium offered",
             inputs=(

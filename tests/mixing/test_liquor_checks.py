@@ -177,7 +177,9 @@ def test_a_recipe_on_hide_weight_sets_its_own_offer() -> None:
     shipped = surely(sheet_of(paste), "alum-offer")
     assert shipped.ok
     assert 2.5 == pytest.approx(shipped.value)
-    assert "2.5 % alum (0.27 % Al2O3) on the hide's weight, as its recipe has it" in shipped.says
+    assert (
+        "2.5 % alum (0.27 % Al2O3) on the weight of the hide, as its recipe has it" in shipped.says
+    )
     questioned = surely(sheet_of(replace(paste, own=True)), "alum-offer")
     assert not questioned.ok
     assert "too little" in questioned.says
