@@ -172,7 +172,14 @@ def _attention_from(written: WrittenAttention, path: Path) -> Attention:
         raise Fault((*path, "at_most"), "at_most: it must not be shorter than every")
     if until is not None and until <= since:
         raise Fault((*path, "until"), "until: it must come after since")
-    return Attention(do=written.do, every=every, at_most=at_most, since=since, until=until)
+    return Attention(
+        do=written.do,
+        every=every,
+        at_most=at_most,
+        since=since,
+        until=until,
+        own_act=written.own_act,
+    )
 
 
 def _check_from(written: WrittenStage, path: Path) -> Check | None:

@@ -108,6 +108,7 @@ class WrittenAttention(Record, frozen=True, kw_only=True):
     at_most: str
     since: str = "0 min"
     until: str | None = None
+    own_act: bool = False
 
 
 class WrittenCheck(Record, frozen=True, kw_only=True):

@@ -40,6 +40,8 @@ class Attention(Record, frozen=True, kw_only=True):
     at_most: timedelta
     since: timedelta = timedelta(0)
     until: timedelta | None = None
+    own_act: bool = False
+    """Whether looking at the hide does not give it by the way (a change of water)."""
 
 
 class Check(Record, frozen=True, kw_only=True):

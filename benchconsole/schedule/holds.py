@@ -143,9 +143,13 @@ def _attention_asked(standing: Standing, place: int, attention: Attention) -> Wi
 
 
 def _seen_to(standing: Standing, place: int) -> datetime | None:
-    """When the attention was last given; a look that said "not yet" handled the hide as well."""
+    """When the attention was last given.
+
+    A look that said "not yet" handled the hide as well, unless the attention is an act of its own.
+    """
     given = standing.hide.attended_at.get(place)
-    looks = standing.hide.failed_at[-1:]
+    by_the_way = not standing.stage.attend[place].own_act
+    looks = standing.hide.failed_at[-1:] if by_the_way else ()
     return max((*looks, *(() if given is None else (given,))), default=None)
 
 

@@ -198,6 +198,15 @@ class TestAttentions:
         )
         assert ("check", 142) == (check.kind, _window(check)[1])
 
+    def test_a_look_changes_no_water(self, route: Route, history: History, always: Hours) -> None:
+        """An attention that is an act of its own is wanted as before: last given at 70, every 8."""
+        water = Attention(do="Change.", every=_h(8), at_most=_h(16), own_act=True)
+        own = _changed(route, "pickle", attend=(water,))
+        given = (T0 + _h(70), Attended(hide="h1", stage="pickle", attention=0))
+        hide = history(T0, _begun("pickle"), given, _failed("pickle", 72), stage="pickle")
+        action = next_action(hide, own, hours=always, now=T0 + _h(73))
+        assert ("Change.", (72, 78, 86)) == (action.action, _window(action))
+
     def test_a_look_before_its_time_has_come_counts_for_nothing(
         self, route: Route, history: History, always: Hours
     ) -> None:
