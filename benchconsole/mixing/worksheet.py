@@ -97,7 +97,8 @@ def worksheet(
     amounts = [(substances[key], grams) for key, grams in grams_by_substance(weighed).items()]
     hazards = hazards_of(amounts, liquor=formula.kind != "dry", ph=ph_among(checks))
     meetings = meetings_of(formula, rules, substances)
-    checks += meeting_checks(formula, meetings)
+    # What must not be comes before what is merely weak or coarse.
+    checks = meeting_checks(formula, meetings) + checks
     return Worksheet(
         formula=formula,
         target=target,

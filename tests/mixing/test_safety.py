@@ -68,8 +68,8 @@ def test_a_very_acid_liquor_is_told_by_its_ph() -> None:
 def test_bleach_in_a_pickle_is_a_fault_before_the_first_weighing() -> None:
     """Never: it stands among the faults, has its source, and heads the plan's cautions."""
     sheet = sheet_of(with_also("salt-citric-pickle", "bleach"))
-    clash = next(check for check in sheet.checks if check.code == "clash")
-    assert not clash.ok
+    clash = sheet.checks[0]
+    assert ("clash", False) == (clash.code, clash.ok)
     assert "chlorine" in clash.says
     assert clash.working.source
     plan = plan_for(sheet, Shop(measures="metric"))
