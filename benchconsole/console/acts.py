@@ -13,7 +13,7 @@ from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar, cast
 
 from textual.app import SystemCommand
-from textual.binding import Binding
+from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from benchconsole.errors import BenchError
@@ -66,10 +66,23 @@ class Act(Generic[S]):
         )
 
 
+class HearAlarm(Act["ActScreen[Any]"]):
+    """Acknowledge what rings, from whatever screen is in front."""
+
+    keys = "f9"
+    label = "Heard, anywhere"
+    while_typing = True
+
+    def run(self, screen: ActScreen[Any]) -> None:
+        """Acknowledge it."""
+        screen.tell(screen.console.hear()[1])
+
+
 class ActScreen(Screen[R]):
     """A screen whose keys are acts."""
 
-    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = ()
+    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (HearAlarm,)
+    BINDINGS: ClassVar[list[BindingType]] = [HearAlarm.binding()]
 
     def __init__(self) -> None:
         super().__init__()
@@ -102,10 +115,16 @@ class ActScreen(Screen[R]):
 
     def _bounced(self, act: type[Act[Any]]) -> bool:
         """Whether this is the same press again; then it also puts off the next one."""
-        now, before = monotonic(), self._ran_at.get(act.__name__)
-        self._ran_at[act.__name__] = now
+        pressed = f"{act.__name__} {self.pressed_for}"
+        now, before = monotonic(), self._ran_at.get(pressed)
+        self._ran_at[pressed] = now
         settles = getattr(self.app, "settling", False)
         return settles and before is not None and now - before < act.settle_s
+
+    @property
+    def pressed_for(self) -> str:
+        """What a press is about: the same key for another thing is another press."""
+        return ""
 
     def act_commands(self) -> Iterable[SystemCommand]:
         """The acts as palette entries."""

@@ -11,11 +11,10 @@ import signal
 import sys
 from collections.abc import Callable, Iterable
 from time import monotonic
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any
 
 from textual import work
 from textual.app import App, ComposeResult, SystemCommand
-from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from benchconsole.console.themes import THEMES
@@ -47,7 +46,6 @@ class BenchApp(App[int]):
     ENABLE_COMMAND_PALETTE = True
     HORIZONTAL_BREAKPOINTS = list(WIDTHS)
     VERTICAL_BREAKPOINTS = list(HEIGHTS)
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("f9", "hear", "Heard", show=False)]
 
     def __init__(
         self, open_desk: Callable[[], Desk], *, ticking: bool = True, settling: bool = True
@@ -162,16 +160,11 @@ class BenchApp(App[int]):
             raise NotPossibleNow("Nothing rings.")
         timer = preferred if preferred in ringing else ringing[0]
         sentence = self.desk.timers.acknowledge(timer)
+        for screen in self.screen_stack:
+            if hasattr(screen, "last_tapped"):
+                screen.last_tapped = f"timer/{timer}"
         self._ring()
         return timer, sentence
-
-    def action_hear(self) -> None:
-        """Acknowledge what rings, from whatever screen is in front."""
-        try:
-            _, sentence = self.hear()
-        except BenchError as fault:
-            sentence = str(fault)
-        self.notify(sentence)
 
     def notify(self, message: str, **options: Any) -> None:
         """A note over the screen; what people typed is neither markup nor control to it."""

@@ -236,9 +236,16 @@ class Hides:
         words = checked_line("note", text, NOTE_LONGEST, "belly thin, watch it", lines=True)
         return self._record(hide, (NoteWritten(hide=hide.id, text=words),))
 
-    def undo(self, hide_id: str) -> str:
-        """Take back the last tap about this hide; the sentence to show."""
+    def undo(self, hide_id: str, *, taking_in: bool = True) -> str:
+        """Take back the last tap about this hide; the sentence to show.
+
+        Without ``taking_in`` the hide itself stays: ``NotPossibleNow`` when only that is left.
+        """
         hide = self.get(hide_id)
+        if not taking_in and len(self._ledger.history(f"hide/{hide_id}")) == 1:
+            raise NotPossibleNow(
+                f"{hide.name}: only its taking-in is left; open its card and press u to undo that."
+            )
         gone = self._ledger.undo(f"hide/{hide_id}")
         route = self._ledger.library.routes.get(hide.route)
         return f"{hide.name}: taken back: {tap_words(gone, route)}"
@@ -263,6 +270,10 @@ class Hides:
             )
         action = next_action(hide, route, hours=self.hours(), now=ledger.now())
         return hide, route, action
+
+    def look_of(self, hide_id: str) -> Action:
+        """The check of the stage a hide is in; ``NotPossibleNow`` where there is none."""
+        return self._look(hide_id, None)[2]
 
     def _look(self, hide_id: str, seen: Action | None) -> tuple[HideState, Route, Action]:
         """The check of the stage the hide is in, also while an attention comes first."""

@@ -99,9 +99,12 @@ class Ledger:
         now = self.now()
         try:
             new = self._repository.append(events, at=now, recorded=now)
-        except StoreError:
+        except StoreError as fault:
             # The write may have come through before it failed: only the disk knows.
-            self._read_again()
+            if self._read_again():
+                raise StoreError(
+                    f"{fault} What was tapped is kept after all: look before you tap again."
+                ) from fault
             raise
         self._entries += new
         return new

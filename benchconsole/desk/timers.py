@@ -47,6 +47,11 @@ class Timers:
         )
         return f"Timer “{words}” runs"
 
+    def newest(self) -> str:
+        """The id of the timer that was set last, empty if none ever was."""
+        ids = [e.event.timer for e in self._ledger.entries if isinstance(e.event, TimerSet)]
+        return ids[-1] if ids else ""
+
     def extend(self, timer_id: str, duration: str) -> str:
         """Give a timer more time: from its end, or from now if it has ended."""
         timer = self._own(timer_id)

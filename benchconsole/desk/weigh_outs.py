@@ -60,17 +60,26 @@ class WeighOuts:
         weigh_out = self._get(weigh_out_id)
         return _view(weigh_out, replay(weigh_out.plan, weigh_out.taps))
 
-    def begin(self, sheet: Worksheet, hides: Sequence[str] = ()) -> WeighOutView:
-        """Take a worksheet to the scale, for these hides and the stage they all begin with it."""
+    def begin(
+        self, sheet: Worksheet, hides: Sequence[str] = (), *, instead_of: str = ""
+    ) -> WeighOutView:
+        """Take a worksheet to the scale, for these hides and the stage they all begin with it.
+
+        ``instead_of`` is an unfinished weigh-out that is given up by the same tap.
+        """
         ledger = self._ledger
-        self._refuse_second()
+        given_up = [WeighOutLeft(weigh_out=instead_of)] if instead_of else []
+        if instead_of:
+            self._still_going(instead_of)
+        else:
+            self._refuse_second()
         for hide in hides:
             if hide not in ledger.state.hides:
                 raise NotKnown("hide", hide, tuple(ledger.state.hides))
         name = next_id("w", self._used())
         stage = self._stage_begun_with(sheet.formula.id, hides)
         plan = plan_for(sheet, ledger.shop, hides=hides, stage=stage)
-        ledger.record([WeighOutBegun(weigh_out=name, plan=plan)])
+        ledger.record([*given_up, WeighOutBegun(weigh_out=name, plan=plan)])
         return self.view(name)
 
     def _stage_begun_with(self, formula: str, hides: Sequence[str]) -> str:
@@ -148,9 +157,19 @@ class WeighOuts:
             self._refuse_second()
             self._refuse_used(weigh_out.liquor)
         elif not weigh_out.taps:
-            raise NotPossibleNow("There is no tap to take back in this weigh-out.")
+            return self._taken_up_again(weigh_out_id)
         self._ledger.undo(f"weigh-out/{weigh_out_id}")
         return self.view(weigh_out_id)
+
+    def _taken_up_again(self, weigh_out_id: str) -> WeighOutView:
+        """The weigh-out that was given up for this one, which has not begun to fill yet."""
+        history = self._ledger.history(f"weigh-out/{weigh_out_id}")
+        taps = {e.tap for e in history if isinstance(e.event, WeighOutBegun)}
+        for entry in standing(self._ledger.entries):
+            if entry.tap in taps and isinstance(entry.event, WeighOutLeft):
+                self._ledger.undo(f"weigh-out/{weigh_out_id}")
+                return self.view(entry.event.weigh_out)
+        raise NotPossibleNow("There is no tap to take back in this weigh-out.")
 
     def _refuse_used(self, liquor: str) -> None:
         for entry in standing(self._ledger.entries) if liquor else ():

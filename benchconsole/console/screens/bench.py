@@ -103,8 +103,10 @@ class BenchScreen(ActScreen[None]):
         super().__init__()
         self._filled = False
         self._rows: tuple[HideRow, ...] = ()
+        self._doubt = ""
         self.last_tapped = ""
-        """What the last tap was about (``hide/ID``, ``timer/ID``, ``weigh-out/ID``), for undo."""
+        """What the last tap was about (``hide/ID``, ``taken-in/ID``, ``timer/ID``,
+        ``weigh-out/ID``, ``shop/``), for undo."""
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""
@@ -139,8 +141,10 @@ class BenchScreen(ActScreen[None]):
         rows = desk.hides.rows()
         now = desk.now()
         self.day_line.show(desk.day_line(rows), desk.shop.name)
-        if desk.doubt:
-            self.tell(desk.doubt, fault=True)
+        if desk.doubt != self._doubt:
+            self._doubt = desk.doubt
+            if desk.doubt:
+                self.tell(desk.doubt, fault=True)
         self.hides.show(rows, now)
         self.hides.display = bool(rows)
         self.first_steps.display = not rows
@@ -170,6 +174,11 @@ class BenchScreen(ActScreen[None]):
         """The chosen hide with its next action, as they stand on the screen."""
         chosen = self.hides.chosen
         return next((row for row in self._rows if row.hide.id == chosen), None)
+
+    @property
+    def pressed_for(self) -> str:
+        """A key counts for the hide it is pressed on."""
+        return self.hides.chosen
 
     def choose(self, hide: str) -> None:
         """Choose a hide and give the list the keys."""

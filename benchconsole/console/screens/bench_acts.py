@@ -20,18 +20,24 @@ class Undo(Act["BenchScreen"]):
     settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
-        """Take it back; the next press goes on with the chosen hide or timer."""
+        """Take it back; the next press goes on with the same thing."""
         desk = screen.console.desk
         kind, _, name = screen.last_tapped.partition("/")
-        if kind == "weigh-out" and name:
-            desk.weigh_outs.undo(name)
-            screen.answered("", "The weigh-out is taken up again: press w to go on with it")
-        elif kind == "timer" and (name or screen.timers.chosen):
-            screen.answered("", desk.timers.undo(name or screen.timers.chosen))
+        if kind == "weigh-out":
+            left = desk.weigh_outs.undo(name).weigh_out
+            sentence = f"{left.plan.formula_name}: taken up again; press w to go on with it"
+        elif kind == "timer":
+            sentence = desk.timers.undo(name)
+        elif kind == "shop":
+            desk.settings.undo()
+            screen.mix.settings_changed()
+            sentence = "The settings are as before"
         elif screen.hides.chosen:
-            screen.answered("", desk.hides.undo(screen.hides.chosen))
+            just_in = screen.last_tapped == f"taken-in/{screen.hides.chosen}"
+            sentence = desk.hides.undo(screen.hides.chosen, taking_in=just_in)
         else:
             raise NotPossibleNow("There is nothing to take back.")
+        screen.answered(screen.last_tapped if kind != "taken-in" else "", sentence)
 
 
 class TakeIn(Act["BenchScreen"]):
@@ -49,7 +55,7 @@ class TakeIn(Act["BenchScreen"]):
             if hide_id:
                 hide = screen.console.desk.hides.get(hide_id)
                 screen.choose(hide_id)
-                screen.answered(f"hide/{hide_id}", f"Taken in: {hide.name}")
+                screen.answered(f"taken-in/{hide_id}", f"Taken in: {hide.name}")
 
         screen.app.push_screen(TakeInScreen(), taken)
 
@@ -122,12 +128,12 @@ class WeighOut(Act["BenchScreen"]):
         else:
             self._ask(screen, left)
 
-    def _begin(self, screen: BenchScreen) -> None:
+    def _begin(self, screen: BenchScreen, *, instead_of: str = "") -> None:
         sheet = screen.mix.sheet
         if sheet is None:
             raise NotPossibleNow("There is nothing to weigh: press m or choose a formula (f).")
         hides = (screen.mix.hide,) if screen.mix.hide else ()
-        view = screen.console.desk.weigh_outs.begin(sheet, hides)
+        view = screen.console.desk.weigh_outs.begin(sheet, hides, instead_of=instead_of)
         self._open(screen, view.weigh_out.id)
 
     def _ask(self, screen: BenchScreen, left: WeighOutRecord) -> None:
@@ -137,8 +143,7 @@ class WeighOut(Act["BenchScreen"]):
             if answer == "go-on":
                 self._open(screen, left.id)
             elif answer == "instead":
-                screen.console.desk.weigh_outs.give_up(left.id)
-                self._begin(screen)
+                self._begin(screen, instead_of=left.id)
 
         screen.app.push_screen(WhichWeighOutScreen(left), answered)
 
@@ -153,7 +158,9 @@ class WeighOut(Act["BenchScreen"]):
                 then = " Press d when the hide's next step is done with it." if liquor.hides else ""
                 screen.answered(f"weigh-out/{weigh_out}", f"{liquor_id} is recorded.{then}")
             elif (left := desk.weigh_outs.unfinished()) is not None and left.id == weigh_out:
-                screen.answered("", "The weigh-out is kept: press w to go on with it")
+                # Before its first tap it can still be taken back for the one it replaced.
+                subject = "" if left.taps else f"weigh-out/{weigh_out}"
+                screen.answered(subject, "The weigh-out is kept: press w to go on with it")
             else:
                 screen.answered(f"weigh-out/{weigh_out}", "The weigh-out is given up")
 
@@ -189,7 +196,7 @@ class SetUpShop(Act["BenchScreen"]):
         def kept(sentence: str | None) -> None:
             if sentence:
                 screen.mix.settings_changed()
-                screen.answered("", sentence)
+                screen.answered("shop/", sentence)
 
         screen.app.push_screen(ShopScreen(), kept)
 

@@ -11,6 +11,7 @@ from benchconsole.quantities import format_duration
 if TYPE_CHECKING:
     from benchconsole.console.screens.bench import BenchScreen
     from benchconsole.desk.views import HideRow
+    from benchconsole.schedule import Action
 
 BOUNCE_S = 1.0
 """No one does the same thing to a hide twice within a second. Our own choice, no source."""
@@ -44,11 +45,16 @@ class Tap(HideAct):
     def run(self, screen: BenchScreen) -> None:
         """Record it for what the person saw, and nothing that came up meanwhile."""
         row = self.chosen(screen)
-        early = row.action.earliest - screen.console.desk.now()
+        action = self.meant(screen, row)
+        early = action.earliest - screen.console.desk.now()
         sentence = self.record(screen, row)
         if self.has_window and early.total_seconds() >= 60:
             sentence += f" — {format_duration(early)} early; u takes it back"
         screen.answered(f"hide/{row.hide.id}", sentence)
+
+    def meant(self, screen: BenchScreen, row: HideRow) -> Action:
+        """The action that the tap answers."""
+        return row.action
 
     has_window = True
     """Whether the action's earliest time is meant for this act."""
@@ -84,6 +90,10 @@ class Pass(Tap):
     def fits(self, row: HideRow) -> bool:
         """While the stage has a check."""
         return "passed" in row.allowed
+
+    def meant(self, screen: BenchScreen, row: HideRow) -> Action:
+        """The check, also while an attention comes first."""
+        return screen.console.desk.hides.look_of(row.hide.id)
 
     def record(self, screen: BenchScreen, row: HideRow) -> str:
         """The look and what follows from it."""

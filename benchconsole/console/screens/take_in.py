@@ -47,9 +47,7 @@ class TakeInScreen(FormScreen[str]):
         animals = sorted(desk.library.species.values(), key=lambda kind: kind.name.casefold())
         with Horizontal(classes="row"):
             yield Field("name", "Name, such as brown goat", Line(), id="name")
-            yield Field(
-                "weight", f"Weight of all ({self._weight()})", Line(), id="weight"
-            )
+            yield Field("weight", f"Weight of all ({self._weight()})", Line(), id="weight")
             yield Field("count", "How many", Line("1", replace=True), id="count")
         with Horizontal(classes="row lists"):
             yield Field(

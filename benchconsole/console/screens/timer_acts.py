@@ -21,7 +21,12 @@ class NewTimer(Act["BenchScreen"]):
         """Open the timer form."""
         from benchconsole.console.screens.timer_form import TimerFormScreen
 
-        screen.app.push_screen(TimerFormScreen(), screen.answers_for("timer/"))
+        def set_(sentence: str | None) -> None:
+            screen.look_again()
+            if sentence:
+                screen.answered(f"timer/{screen.console.desk.timers.newest()}", sentence)
+
+        screen.app.push_screen(TimerFormScreen(), set_)
 
 
 class TimerAct(Act["BenchScreen"]):

@@ -29,7 +29,7 @@ class AlarmLine(Static):
 
     async def on_click(self) -> None:
         """Heard, by mouse or finger."""
-        await self.run_action("app.hear")
+        await self.run_action("screen.act('HearAlarm')")
 
 
 def show_alarm(screen: Screen[Any], names: Sequence[str]) -> None:
@@ -41,6 +41,8 @@ def show_alarm(screen: Screen[Any], names: Sequence[str]) -> None:
     more = f" and {len(names) - 1} more" if len(names) > 1 else ""
     words = Content(f" ◆ TIME IS UP: {plain(names[0])}{more}   (F9 or a touch: heard)")
     if lines:
-        lines.first().update(words)
+        line = lines.first(AlarmLine)
+        if line.content != words:
+            line.update(words)
     else:
         screen.mount(AlarmLine(words, markup=False))
