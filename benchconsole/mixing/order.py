@@ -34,17 +34,40 @@ class OrderNote(Record, frozen=True, kw_only=True):
     says: str
 
 
+class _Container(Record, frozen=True, kw_only=True):
+    """What is in a part's container by now: its own ingredients and what was joined to them."""
+
+    name: str
+    things: tuple[Substance, ...]
+    hot: bool
+
+    def with_poured(self, other: _Container) -> _Container:
+        """The same with the other's contents in it; what was hot is taken to stay so."""
+        return _Container(
+            name=self.name, things=self.things + other.things, hot=self.hot or other.hot
+        )
+
+
 def order_notes(formula: Formula, substances: Mapping[str, Substance]) -> tuple[OrderNote, ...]:
-    """What is wrong with the order in which a formula brings its things together."""
+    """What is wrong with the order in which a formula brings its things together.
+
+    Each container's contents are followed through the joinings, in their order.
+    """
     found: list[OrderNote] = []
+    containers: dict[str, _Container] = {}
     for part in formula.parts:
         found += _within(part, substances)
+        containers[part.id] = _Container(
+            name=part.name, things=tuple(_things(part, substances)), hot=_is_hot(part)
+        )
     for joining in formula.joinings:
-        found += _joined(formula, joining, substances)
+        poured, into = containers[joining.add], containers[joining.into]
+        found += _joined(poured, into, joining)
+        containers[joining.into] = into.with_poured(poured)
     if _foams(formula, substances) and formula.container_room < FOAM_ROOM:
         says = "Acid or alum with soda foams: say how much room the container needs."
         found.append(OrderNote(code="foam-room", part="", severity="caution", says=says))
-    return tuple(found)
+    return tuple(dict.fromkeys(found))
 
 
 def _within(part: Part, substances: Mapping[str, Substance]) -> Iterator[OrderNote]:
@@ -64,26 +87,21 @@ def _within(part: Part, substances: Mapping[str, Substance]) -> Iterator[OrderNo
         yield _soda_fast(part.name)
 
 
-def _joined(
-    formula: Formula, joining: Joining, substances: Mapping[str, Substance]
-) -> Iterator[OrderNote]:
-    """One part poured into another."""
-    into = formula.part(joining.into)
-    poured = _things(formula.part(joining.add), substances)
-    waiting = _things(into, substances)
-    acid_waits = _places(waiting, "strong-acid")
-    if acid_waits and _has_water(poured) and not _has_water(waiting):
-        yield _water_into_acid(into.name, waiting[acid_waits[0]].name)
-    acid_poured = _places(poured, "strong-acid")
-    if acid_poured and _is_hot(into):
-        yield _acid_into_hot(into.name, poured[acid_poured[0]].name)
-    acids = [thing for thing in waiting if thing.acid]
-    if acids and _places(poured, "brine") and not _places(waiting, "brine"):
+def _joined(poured: _Container, into: _Container, joining: Joining) -> Iterator[OrderNote]:
+    """One container poured into another."""
+    acid_waits = _places(into.things, "strong-acid")
+    if acid_waits and _has_water(poured.things) and not _has_water(into.things):
+        yield _water_into_acid(into.name, into.things[acid_waits[0]].name)
+    acid_poured = _places(poured.things, "strong-acid")
+    if acid_poured and into.hot:
+        yield _acid_into_hot(into.name, poured.things[acid_poured[0]].name)
+    acids = [thing for thing in into.things if thing.acid]
+    if acids and _places(poured.things, "brine") and not _places(into.things, "brine"):
         yield _acid_before_salt(into.name, acids[0].name)
-    if _places(poured, "carbonate") and _places(waiting, "alum"):
+    if _places(poured.things, "carbonate") and _places(into.things, "alum"):
         if "slow" not in joining.how.lower():
             yield _soda_fast(into.name)
-    elif _places(poured, "alum") and _places(waiting, "carbonate"):
+    elif _places(poured.things, "alum") and _places(into.things, "carbonate"):
         says = f"{into.name}: pour the soda into the alum, not the alum into the soda: it jellies."
         yield OrderNote(code="alum-into-soda", part=into.name, severity="caution", says=says)
 

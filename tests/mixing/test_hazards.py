@@ -6,7 +6,6 @@ read in its registry entry, the others from memory.
 
 import re
 
-import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,7 +15,6 @@ from benchconsole.mixing.clashes import SEVERITIES, clashes
 from benchconsole.mixing.hazards import HazardNote, gear_of, hazards_of
 from benchconsole.mixing.liquors import grams_of
 from benchconsole.mixing.order import order_notes
-from benchconsole.model.formulas import Formula
 
 CODE = re.compile(r"\(((?:H|EUH)\d{3}[A-Za-z]*)\)$")
 
@@ -235,53 +233,6 @@ def test_no_shipped_formula_breaks_an_order_or_kills(library: Library) -> None:
         assert () == order_notes(formula, library.substances), formula.id
         within = clashes(formula, library.incompatible, library.substances)
         assert all(each.severity in ("caution", "note") for each in within), formula.id
-
-
-def turned(formula: Formula) -> Formula:
-    """The same formula, poured the other way round, its ingredients in reverse."""
-    parts = tuple(
-        msgspec.structs.replace(part, ingredients=part.ingredients[::-1]) for part in formula.parts
-    )
-    joinings = tuple(
-        msgspec.structs.replace(joining, add=joining.into, into=joining.add)
-        for joining in formula.joinings
-    )
-    return msgspec.structs.replace(formula, parts=parts, joinings=joinings)
-
-
-@pytest.mark.parametrize(
-    ("formula", "codes"),
-    [
-        ("salt-formic-pickle", {"water-into-acid", "acid-before-salt"}),
-        ("salt-citric-pickle", {"acid-before-salt"}),
-        ("alum-salt-soda-bath", {"alum-into-soda"}),
-    ],
-)
-def test_the_wrong_way_round_is_told(library: Library, formula: str, codes: set[str]) -> None:
-    """Water into acid, acid before salt, alum into soda: each told by its code, in a sentence."""
-    found = order_notes(turned(library.formula(formula)), library.substances)
-    assert codes == {each.code for each in found}
-    assert all(each.says.endswith(".") for each in found)
-
-
-def test_acid_into_a_hot_brine_is_told(library: Library) -> None:
-    """The one old version that adds acid while the brine is hot is not followed unwarned."""
-    formula = library.formula("salt-formic-pickle")
-    hot = msgspec.structs.replace(formula.parts[0], celsius=90.0)
-    parts = (hot, *formula.parts[1:])
-    found = order_notes(msgspec.structs.replace(formula, parts=parts), library.substances)
-    assert ["acid-into-hot"] == [each.code for each in found]
-
-
-def test_soda_all_at_once_is_told(library: Library) -> None:
-    """Without “slowly” in how the soda joins the alum, and without room for foam, it is told."""
-    formula = library.formula("alum-salt-soda-bath")
-    (joining,) = formula.joinings
-    fast = msgspec.structs.replace(joining, how="Tip it in.")
-    found = order_notes(
-        msgspec.structs.replace(formula, joinings=(fast,), container_room=1.0), library.substances
-    )
-    assert ["soda-fast", "foam-room"] == [each.code for each in found]
 
 
 def test_every_formula_tells_its_hazards_in_whole_sentences(library: Library) -> None:
