@@ -12,6 +12,10 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.vessels import Measured, Vessel
 from benchconsole.quantities import Measures, format_mass, format_volume
 
+SAFE_SHARE = 0.98
+"""The share of the true room that an example names, so that what it names does fit when read
+back rounded. Our own choice, no source."""
+
 WET_HIDE = Figure(
     value=1.05,
     low=1.0,
@@ -84,11 +88,13 @@ def level_of(vessel: Vessel, liquor_l: float, shop: Shop, *, hide_g: float = 0.0
     hide = displaced_l(hide_g)
     if not _fits(vessel, liquor_l + hide):
         holds = full_volume_l(vessel.shape)
-        left = format_volume(max(holds - hide, 0.0) * 0.98, measures=shop.measures)
+        room = max(holds - hide, 0.0)
+        takes = format_volume(room, measures=shop.measures)
+        fits = format_volume(SAFE_SHARE * room, measures=shop.measures)
         with_hide = " with the hide in it" if hide_g else ""
         fault = f"{format_volume(liquor_l, measures=shop.measures)} runs over{with_hide}"
-        example = left if holds > hide else "a larger vessel"
-        raise BadInput("liquor", f"{fault}: {vessel.name} takes {left}", example)
+        example = fits if room > 0.0 else "a larger vessel"
+        raise BadInput("liquor", f"{fault}: {vessel.name} takes {takes}", example)
     depth = depth_at(vessel.shape, liquor_l + hide)
     return _level(vessel, depth, liquor_l, hide_g, shop)
 

@@ -261,6 +261,7 @@ def test_what_runs_over_is_refused_with_what_fits() -> None:
     """97 L and a hide run over; the example, poured instead, does not."""
     with pytest.raises(BadInput, match="97 L runs over with the hide in it") as refusal:
         level_of(TUB, 97.0, METRIC, hide_g=3200.0)
+    assert "the blue tub takes 95.5 L" in str(refusal.value)
     fits = float(refusal.value.example.removesuffix(" L"))
     assert level_of(TUB, fits, METRIC, hide_g=3200.0).room_l >= 0.0
 
