@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from benchconsole.chemistry.alum import SKIN_TAKES_UP, Alkali, AluminiumSalt
 from benchconsole.errors import BadInput
-from benchconsole.mixing.alum_liquors import AlumOffer, alum_offer, liquor_basicity
+from benchconsole.mixing.alum_liquors import AlumOffer, alum_offer, liquor_basicity, offer_words
 from benchconsole.mixing.findings import JOINED, Check
 from benchconsole.mixing.working import Working
 from benchconsole.model.shop import Shop
@@ -31,12 +32,13 @@ def alum_checks(
     if len(salts) > 1 or len(alkalis) > 1:
         return [_mixed("alum" if len(salts) > 1 else "alkali")]
     ((salt, alum_g),) = salts
-    try:
-        found = [_basicity(salt, alum_g, alkali, soda_g, shop) for alkali, soda_g in alkalis]
+    found: list[Check] = []
+    # Tons of it, or a hide of a gram: the sheet itself refuses nothing, and nobody soaks that.
+    with suppress(BadInput):
+        found += [_basicity(salt, alum_g, alkali, soda_g, shop) for alkali, soda_g in alkalis]
+    with suppress(BadInput):
         if hide_mass_g:
             found.append(_offer(salt, alum_g, hide_mass_g, shop, as_printed))
-    except BadInput:  # Tons of it: the sheet itself refuses nothing, and nobody soaks that.
-        return []
     return found
 
 
@@ -73,7 +75,7 @@ def _offer(
 
 def _by_recipe(answer: AlumOffer) -> str:
     return (
-        f"The mix offers {answer.alum_percent:.3g} % alum ({answer.alumina_percent:.2g} % Al2O3) "
+        f"{offer_words(answer.alum_percent, answer.alumina_percent)} "
         f"on the weight of the hide, as its recipe has it; a skin can take up about "
         f"{100.0 * SKIN_TAKES_UP:g} %."
     )

@@ -17,8 +17,9 @@ from benchconsole.chemistry.alum import (
     hydroxyl_for,
     hydroxyl_mol,
 )
+from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_mass
-from benchconsole.mixing.working import Working
+from benchconsole.mixing.working import Working, percent_words
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import format_mass
@@ -36,6 +37,10 @@ ALKALI_NAMES = {
     Alkali.BORAX: "borax",
 }
 SOLD_AS_WASHING_SODA = (Alkali.SODA_CRYSTALS, Alkali.SODA_MONOHYDRATE, Alkali.SODA_ASH)
+
+MOST_OFFERED = 10.0
+"""Grams of alum for each gram of hide past which one of the two weights is a slip. Our own
+choice, no source: the strongest baths offer less than the hide's own weight."""
 
 _MANUAL = "The Principles of Leather Manufacture (1903), ch. XIV"
 
@@ -126,12 +131,16 @@ def alum_offer(salt: AluminiumSalt, mass_g: float, hide_mass_g: float, shop: Sho
     """Aluminium offered as per cent Al2O3 on the hide's weight, and whether there is enough.
 
     ``hide_mass_g`` is the drained wet weight. The take-up is stated in alum, so other salts are
-    counted by the potassium alum that holds their aluminium.
+    counted by the potassium alum that holds their aluminium. Raises ``BadInput`` for weights
+    that are none, and for more alum than `MOST_OFFERED` times the hide.
     """
     require_mass("weight of alum", mass_g, zero=True, example="454 g")
     require_mass("hide weight", hide_mass_g)
     oxide = alumina_g(salt, mass_g)
     as_alum = aluminium_salt_g(AluminiumSalt.POTASSIUM_ALUM, aluminium_mol(salt, mass_g))
+    if as_alum > MOST_OFFERED * hide_mass_g:
+        fault = f"it is offered more than {MOST_OFFERED:g} times its own weight of alum"
+        raise BadInput("hide weight", fault, _mass(mass_g, shop))
     taken = SKIN_TAKES_UP * hide_mass_g
     enough = as_alum >= taken
     offered, wants = 100.0 * as_alum / hide_mass_g, _mass(taken, shop)
@@ -142,7 +151,7 @@ def alum_offer(salt: AluminiumSalt, mass_g: float, hide_mass_g: float, shop: Sho
         alum_percent=offered,
         taken_up_g=taken,
         enough=enough,
-        says=f"The mix offers {offered:.3g} % alum ({100.0 * oxide / hide_mass_g:.2g} % Al2O3) on "
+        says=f"{offer_words(offered, 100.0 * oxide / hide_mass_g)} on "
         f"the weight of the hide, which takes up about {wants}: {verdict}.",
         working=Working(
             title="Aluminium offered",
@@ -159,6 +168,12 @@ def alum_offer(salt: AluminiumSalt, mass_g: float, hide_mass_g: float, shop: Sho
             "draws three quarters of it out again",
         ),
     )
+
+
+def offer_words(alum_percent: float, alumina_percent: float) -> str:
+    """What a mix offers, in alum and in oxide: ``The mix offers 14.1 % alum (1.5 % Al2O3)``."""
+    alum, oxide = percent_words(alum_percent / 100.0), percent_words(alumina_percent / 100.0, 2)
+    return f"The mix offers {alum} alum ({oxide} Al2O3)"
 
 
 def liquor_basicity(

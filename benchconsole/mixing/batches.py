@@ -92,8 +92,7 @@ def liquor_from(
     """The record of what was really put in.
 
     A dry mix has volume 0 and no strengths; what the library has forgotten since is left out
-    of them. Raises ``NotPossibleNow`` while something is
-    still missing.
+    of them. Raises ``NotPossibleNow`` while something is still missing.
     """
     if not is_done(bench):
         raise NotPossibleNow("The weigh-out is not at its end: something is still missing.")

@@ -24,7 +24,7 @@ from benchconsole.mixing.brines import (
     salt_share,
     spindle_degrees,
 )
-from benchconsole.mixing.working import Working
+from benchconsole.mixing.working import Working, percent_words
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import (
@@ -73,13 +73,13 @@ def strengthen(
     """
     _checked(weak, wanted_share)
     if wanted_share < weak.salt_share - SAME_STRENGTH:
-        raise BadInput("strength wanted", _beyond("below", weak), _percent(STRONGEST_BRINE))
+        raise BadInput("strength wanted", _beyond("below", weak), _by_weight(STRONGEST_BRINE))
     if stock_share is None:
         return _correction(weak, wanted_share, "salt", 1.0, shop, keep_volume=keep_volume)
     require_share("strength of the stock", stock_share)
     if stock_share <= wanted_share:
-        fault = f"it must be above the {_percent(wanted_share)} wanted"
-        raise BadInput("strength of the stock", fault, _percent(STRONGEST_BRINE))
+        fault = f"it must be above the {_by_weight(wanted_share)} wanted"
+        raise BadInput("strength of the stock", fault, _by_weight(STRONGEST_BRINE))
     return _correction(weak, wanted_share, "stock", stock_share, shop, keep_volume=keep_volume)
 
 
@@ -94,7 +94,9 @@ def dilute(
     if wanted_share <= 0.0:
         raise BadInput("strength wanted", "no water thins a brine to none", "5 % w/w")
     if wanted_share > strong.salt_share + SAME_STRENGTH:
-        raise BadInput("strength wanted", _beyond("above", strong), _percent(strong.salt_share / 2))
+        raise BadInput(
+            "strength wanted", _beyond("above", strong), _by_weight(strong.salt_share / 2)
+        )
     return _correction(strong, wanted_share, "water", 0.0, shop, keep_volume=keep_volume)
 
 
@@ -135,11 +137,11 @@ def _checked(found: Brine, wanted_share: float) -> None:
 
 def _beyond(side: str, found: Brine) -> str:
     other = "that is dilution" if side == "below" else "that asks for more salt"
-    return f"it is {side} the {_percent(found.salt_share)} of the brine, {other}"
+    return f"it is {side} the {_by_weight(found.salt_share)} of the brine, {other}"
 
 
-def _percent(share: float) -> str:
-    return f"{100.0 * share:.3g} % w/w"
+def _by_weight(share: float) -> str:
+    return f"{percent_words(share)} w/w"
 
 
 def _correction(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Literal
 
-from benchconsole.mixing.working import plain
+from benchconsole.mixing.working import percent_of_a_limit
 from benchconsole.model.hazards import HazardBand, Signal
 from benchconsole.model.record import MARK_WORDS, Mark, Record
 from benchconsole.model.substances import Hazard, Substance
@@ -119,7 +119,7 @@ def _note(
 ) -> HazardNote:
     where = "as it is weighed"
     if state == "liquor":
-        where = f"in the finished liquor, {_percent(share)}"
+        where = f"in the finished liquor, {percent_of_a_limit(share)}"
     return HazardNote(
         substance=substance.id,
         name=substance.name,
@@ -133,12 +133,6 @@ def _note(
         source=f"{label.source} ({MARK_WORDS[label.mark]})",
         mark=label.mark,
     )
-
-
-def _percent(share: float) -> str:
-    """Two places below one per cent, one above: no limit is known more sharply."""
-    percent = 100.0 * share
-    return f"{plain(round(percent, 2 if percent < 1.0 else 1))} %"
 
 
 def _sentence(subject: str, signal: Signal, statements: Sequence[str]) -> str:

@@ -6,7 +6,7 @@ import math
 
 from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_volume
-from benchconsole.mixing.working import Working, plain
+from benchconsole.mixing.working import Working, percent_words, plain
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import format_mass, format_strength, format_volume
@@ -69,7 +69,7 @@ def rinsing(held_l: float, g_per_l: float, water_l: float, rinses: int, shop: Sh
         left_g_per_l=g_per_l * left,
         salt_left_g=g_per_l * held_l * left,
         water_l=water_l * rinses,
-        says=f"{waters} {leave} {_percent(left)} % of the salt: the skin then holds "
+        says=f"{waters} {leave} {percent_words(left, 2)} of the salt: the skin then holds "
         f"liquor of {format_strength(g_per_l * left)}.",
         working=Working(
             title="Rinsing out salt",
@@ -86,11 +86,6 @@ def rinsing(held_l: float, g_per_l: float, water_l: float, rinses: int, shop: Sh
             "bath are equally strong, and the skin to drain alike every time",
         ),
     )
-
-
-def _percent(share: float) -> str:
-    """Two figures: no skin is known better."""
-    return plain(float(f"{100.0 * share:.2g}"))
 
 
 def rinses_needed(

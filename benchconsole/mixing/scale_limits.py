@@ -20,7 +20,7 @@ from benchconsole.mixing.scales import (
     require_scale,
     scale_inputs,
 )
-from benchconsole.mixing.working import Working
+from benchconsole.mixing.working import Working, plain
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import format_mass
@@ -41,6 +41,10 @@ OIML R 76-1, table 6 (read in the source).
 USP_TOLERANCE = 0.001
 USP_LEAST_SPREAD = 0.41
 """USP General Chapter 41: twice the spread within 0.10 %, and the spread not under 0.41 d."""
+
+
+MOST_TIMES = 1000.0
+"""So many times a batch is another batch. Our own choice, no source."""
 
 
 class LeastWeight(Record, frozen=True, kw_only=True):
@@ -99,7 +103,8 @@ def least_batch(
 ) -> LeastBatch:
     """How many times these amounts (name, grams) must be mixed to weigh each within tolerance.
 
-    Raises ``BadInput`` when there is nothing to weigh, or a figure is out of bounds.
+    Raises ``BadInput`` when there is nothing to weigh, a figure is out of bounds, or it would
+    take more than `MOST_TIMES` as much.
     """
     if not amounts:
         raise BadInput("batch", "nothing in it is weighed", "alum 36 g")
@@ -108,6 +113,10 @@ def least_batch(
     least = _least_g(tolerance, shop, repeatability_g, zero_by)
     decides, smallest = min(amounts, key=lambda amount: amount[1])
     factor = max(1.0, least / smallest)
+    if factor > MOST_TIMES:
+        enough = least_words(least, shop.measures)
+        fault = f"not even {MOST_TIMES:g} times as much is enough for this scale"
+        raise BadInput(f"weight of {decides}", fault, enough)
     percent = f"{100 * tolerance:g} %"
     amount = format_mass(smallest, measures=shop.measures, step_g=shop.scale.step_g)
     return LeastBatch(
@@ -123,7 +132,7 @@ def least_batch(
             ),
             equation="times = least weight ÷ smallest amount; "
             f"least weight = 2 × {NET_EQUATIONS[zero_by]} ÷ tolerance",
-            result=f"{factor:.3g} times",
+            result=f"{plain(factor)} times",
             source=GUM if zero_by == "difference" else f"{GUM}; {R76}",
             sure=error_sure(repeatability_g),
         ),
@@ -134,7 +143,7 @@ def _batch_says(factor: float, decides: str, percent: str) -> str:
     if factor <= 1.0:
         return f"This scale weighs all of it to {percent}; {decides} is the least."
     # Upward, so that the batch named does meet the tolerance.
-    times = f"{math.ceil(100 * factor) / 100:g}"
+    times = plain(math.ceil(100 * factor) / 100)
     return f"Mix at least {times} times as much: {decides} is too little to weigh to {percent}."
 
 

@@ -14,7 +14,7 @@ from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_count, require_mass
 from benchconsole.mixing.dimensions import error_words
 from benchconsole.mixing.scale_checks import COVERAGE
-from benchconsole.mixing.working import Working
+from benchconsole.mixing.working import Working, percent_off
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Scale, Shop
 from benchconsole.model.weighing import BowlMode
@@ -229,10 +229,6 @@ def _error_says(amount_g: float, error_g: float, additions: int, mode: BowlMode,
     amount = format_mass(amount_g, measures=shop.measures, step_g=shop.scale.step_g)
     times = f" in {additions} additions, {_MODE_WORDS[mode]}," if additions > 1 else ""
     off = error_words(error_g, shop.measures)
-    return f"{amount} weighed{times} may be off by {off}, {_percent(error_g / amount_g)}."
-
-
-def _percent(share: float) -> str:
-    if share >= 1.0:
-        return "as much as all of it"
-    return f"{max(100.0 * share, 0.1):.1f} % of it"
+    share = error_g / amount_g
+    part = "as much as all of it" if share >= 1.0 else f"{percent_off(share)} of it"
+    return f"{amount} weighed{times} may be off by {off}, {part}."

@@ -56,6 +56,14 @@ def test_another_salt_and_another_soda() -> None:
     assert same_alkali(SODA, 113.4, ASH, US).says.startswith("1.5 oz of soda ash")
 
 
+def test_an_offer_is_told_without_an_exponent_and_an_absurd_one_is_refused() -> None:
+    """Five times the hide's weight is 500 %; 454 g of alum to a gram of hide is a slip."""
+    assert "offers 500 % alum (54 % Al2O3)" in alum_offer(ALUM, 5000.0, 1000.0, METRIC).says
+    with pytest.raises(BadInput, match="more than 10 times its own weight") as refusal:
+        alum_offer(ALUM, 454.0, 1.0, METRIC)
+    assert "hide weight" == refusal.value.field
+
+
 @settings(max_examples=30)
 @given(
     st.sampled_from(AluminiumSalt),

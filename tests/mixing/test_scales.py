@@ -106,7 +106,7 @@ def test_the_least_weight_in_words_is_not_below_it() -> None:
 
 @FEW
 @given(
-    amounts=st.lists(st.floats(min_value=0.5, max_value=5000.0), min_size=1, max_size=6),
+    amounts=st.lists(st.floats(min_value=2.0, max_value=5000.0), min_size=1, max_size=6),
     tolerance=TOLERANCES,
 )
 def test_the_least_batch_weighs_every_line(amounts: list[float], tolerance: float) -> None:
@@ -260,6 +260,7 @@ Use = Callable[[], object]
         (lambda: change_of(1.0, math.inf, METRIC), "reading after"),
         (lambda: least_weight(0.0, METRIC), "tolerance"),
         (lambda: least_batch([], 0.02, METRIC), "batch"),
+        (lambda: least_batch([("alum", 0.001)], 0.02, METRIC), "weight of alum"),
         (lambda: least_batch([("alum", -1.0)], 0.02, METRIC), "weight of alum"),
         (lambda: permitted_error_g(math.nan, 5.0), "load"),
         (lambda: permitted_error_g(100.0, 0.0), "interval of the scale"),
