@@ -1,13 +1,12 @@
 """Aluminium salts: what they are worth against each other, and how basic an alkali makes them.
 
 Basicity is Schorlemmer's: the share of the acid bound to the aluminium that an alkali has taken,
-``hydroxyl ÷ (3 × aluminium)`` in moles. It counts what was weighed in, not what the skin gave up,
-and takes the whole of each alkali to react: soda and bicarbonate as far as carbonic acid, which
-leaves as gas, borax as far as boric acid.
+``hydroxyl ÷ (3 × aluminium)`` in moles. It counts what was weighed in, not what the skin gave up.
 """
 
 from enum import StrEnum
 
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.limits import require_amount, require_within
 
 
@@ -19,31 +18,11 @@ class AluminiumSalt(StrEnum):
     SULPHATE = "aluminium-sulphate"
 
 
-class Alkali(StrEnum):
-    """The mild alkalis that make an alum liquor basic; three of them are sold as washing soda."""
-
-    SODA_CRYSTALS = "washing-soda"
-    SODA_MONOHYDRATE = "soda-monohydrate"
-    SODA_ASH = "soda-ash"
-    BICARBONATE = "sodium-bicarbonate"
-    BORAX = "borax"
-
-
 #: g/mol as weighed, and atoms of aluminium: KAl(SO4)2·12H2O, NH4Al(SO4)2·12H2O, Al2(SO4)3·18H2O.
 _ALUMINIUM = {
     AluminiumSalt.POTASSIUM_ALUM: (474.388, 1),
     AluminiumSalt.AMMONIUM_ALUM: (453.329, 1),
     AluminiumSalt.SULPHATE: (666.417, 2),
-}
-
-#: g/mol as weighed, and moles of acid that a mole takes: Na2CO3 with 10, 1 and no H2O, NaHCO3,
-#: Na2B4O7·10H2O.
-_ALKALI = {
-    Alkali.SODA_CRYSTALS: (286.141, 2),
-    Alkali.SODA_MONOHYDRATE: (124.003, 2),
-    Alkali.SODA_ASH: (105.988, 2),
-    Alkali.BICARBONATE: (84.007, 1),
-    Alkali.BORAX: (381.37, 2),
 }
 
 ALUMINA_MOLAR_MASS = 101.961
@@ -87,15 +66,13 @@ def alumina_g(salt: AluminiumSalt, mass_g: float) -> float:
 def hydroxyl_mol(alkali: Alkali, mass_g: float) -> float:
     """Moles of acid that ``mass_g`` grams of the alkali take. Raises `OutOfRange` below zero."""
     require_amount(f"mass of {alkali}", mass_g)
-    molar_mass, takes = _ALKALI[alkali]
-    return takes * mass_g / molar_mass
+    return alkali.sodium * mass_g / alkali.molar_mass
 
 
 def alkali_g(alkali: Alkali, moles: float) -> float:
     """Grams of the alkali that take ``moles`` of acid; the inverse of `hydroxyl_mol`."""
     require_amount("moles of acid", moles)
-    molar_mass, takes = _ALKALI[alkali]
-    return moles * molar_mass / takes
+    return moles * alkali.molar_mass / alkali.sodium
 
 
 def basicity(aluminium: float, hydroxyl: float) -> float:

@@ -15,6 +15,7 @@ from benchconsole.chemistry.acidity import (
     ph_doubt,
 )
 from benchconsole.chemistry.acids import BORIC, CITRIC, Acid
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.charge_balance import Bath, balanced_ph, base_held, with_acid
 from benchconsole.chemistry.limits import OutOfRange, require_within
 from benchconsole.chemistry.molality import water_kg_per_l
@@ -40,25 +41,6 @@ READING_DOUBT = 0.1
 # wins nearly two digits; and halvings of the acid's range.
 _BORIC_ROUNDS = 12
 _HALVINGS = 40
-
-
-class Alkali(msgspec.Struct, frozen=True, kw_only=True):
-    """A mild alkali as weighed out: g/mol, and the sodium and boron that one mole brings."""
-
-    name: str
-    molar_mass: float
-    sodium: int
-    boron: int = 0
-
-
-# Molar masses from IUPAC 2021 abridged atomic weights.
-SODIUM_BICARBONATE = Alkali(name="sodium bicarbonate", molar_mass=84.007, sodium=1)
-BORAX = Alkali(name="borax", molar_mass=381.37, sodium=2, boron=4)
-WASHING_SODA = Alkali(name="washing soda crystals", molar_mass=286.141, sodium=2)
-SODA_MONOHYDRATE = Alkali(name="soda monohydrate", molar_mass=124.003, sodium=2)
-SODA_ASH = Alkali(name="soda ash", molar_mass=105.988, sodium=2)
-
-ALKALIS = (SODIUM_BICARBONATE, BORAX, WASHING_SODA, SODA_MONOHYDRATE, SODA_ASH)
 
 
 class Dose(msgspec.Struct, frozen=True, kw_only=True):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from contextlib import suppress
 
-from benchconsole.chemistry.alum import SKIN_TAKES_UP, Alkali, AluminiumSalt
+from benchconsole.chemistry.alkalis import Alkali
+from benchconsole.chemistry.alum import SKIN_TAKES_UP, AluminiumSalt
 from benchconsole.errors import BadInput
 from benchconsole.mixing.alum_liquors import AlumOffer, alum_offer, liquor_basicity, offer_words
 from benchconsole.mixing.findings import JOINED, Check

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from benchconsole.chemistry.alkalis import SOLD_AS_WASHING_SODA, Alkali
 from benchconsole.chemistry.alum import (
     CLEAR_UP_TO,
     SKIN_TAKES_UP,
     SULPHATE_STRONGER,
     THROWS_OUT_ABOVE,
-    Alkali,
     AluminiumSalt,
     alkali_g,
     alumina_g,
@@ -29,14 +29,6 @@ SALT_NAMES = {
     AluminiumSalt.AMMONIUM_ALUM: "ammonium alum",
     AluminiumSalt.SULPHATE: "aluminium sulphate (18 water)",
 }
-ALKALI_NAMES = {
-    Alkali.SODA_CRYSTALS: "washing-soda crystals",
-    Alkali.SODA_MONOHYDRATE: "soda monohydrate",
-    Alkali.SODA_ASH: "soda ash",
-    Alkali.BICARBONATE: "baking soda",
-    Alkali.BORAX: "borax",
-}
-SOLD_AS_WASHING_SODA = (Alkali.SODA_CRYSTALS, Alkali.SODA_MONOHYDRATE, Alkali.SODA_ASH)
 
 MOST_OFFERED = 10.0
 """Grams of alum for each gram of hide past which one of the two weights is a slip. Our own
@@ -114,12 +106,12 @@ def same_alkali(alkali: Alkali, mass_g: float, instead: Alkali, shop: Shop) -> E
     return Exchanged(
         mass_g=mass_g,
         instead_g=grams,
-        says=f"{want} of {ALKALI_NAMES[instead]} does the work of {had} of {ALKALI_NAMES[alkali]}.",
+        says=f"{want} of {instead.words} does the work of {had} of {alkali.words}.",
         working=Working(
             title="The same alkali",
-            inputs=((ALKALI_NAMES[alkali], f"{mass_g:.1f} g"),),
+            inputs=((alkali.words, f"{mass_g:.1f} g"),),
             equation="mass × acid it takes ÷ acid the other takes, gram for gram",
-            result=f"{grams:.1f} g of {ALKALI_NAMES[instead]}",
+            result=f"{grams:.1f} g of {instead.words}",
             source="molar masses and the acid each takes",
             sure="exact for fresh goods; crystals that have gone white have lost water and are "
             "stronger",
@@ -225,9 +217,9 @@ def _basicity(
             title="Basicity of the alum liquor",
             inputs=(
                 (SALT_NAMES[salt], f"{alum_g:.1f} g, {aluminium:.4f} mol of aluminium"),
-                (ALKALI_NAMES[alkali], f"{soda_g:.1f} g"),
+                (alkali.words, f"{soda_g:.1f} g"),
                 *(
-                    (f"had it been {ALKALI_NAMES[other]}", f"{100.0 * wrong:.1f} %")
+                    (f"had it been {other.words}", f"{100.0 * wrong:.1f} %")
                     for other, wrong in mistaken
                 ),
                 ("said to stay clear", f"up to {100.0 * CLEAR_UP_TO:.1f} %"),
@@ -254,8 +246,7 @@ def _says(
 ) -> str:
     soda, alum = _mass(soda_g, shop), _mass(alum_g, shop)
     made = (
-        f"{soda} of {ALKALI_NAMES[alkali]} makes {alum} of {SALT_NAMES[salt]} "
-        f"{100.0 * share:.1f} % basic"
+        f"{soda} of {alkali.words} makes {alum} of {SALT_NAMES[salt]} {100.0 * share:.1f} % basic"
     )
     if share > THROWS_OUT_ABOVE:
         return f"{made}: too much, it throws the alum out as white jelly; use at most " + (
@@ -265,7 +256,7 @@ def _says(
         made += ", more than in any recipe here: try a jar of it first"
     worst = max(mistaken, key=lambda each: each[1], default=None)
     if worst is not None and worst[1] > THROWS_OUT_ABOVE:
-        made += f"; be sure it is not {ALKALI_NAMES[worst[0]]}, which would make it " + (
+        made += f"; be sure it is not {worst[0].words}, which would make it " + (
             f"{100.0 * worst[1]:.1f} % and throw it out"
         )
     return f"{made}."

@@ -10,22 +10,13 @@ from hypothesis import strategies as st
 from benchconsole.chemistry import OutOfRange
 from benchconsole.chemistry.acidity import AcidLiquor, predicted_ph
 from benchconsole.chemistry.acids import ACETIC, CITRIC, FORMIC, PICKLE_ACIDS, SULPHURIC, Acid
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.charge_balance import balanced_ph, base_held
 from benchconsole.chemistry.molality import water_kg_per_l
-from benchconsole.chemistry.neutralising import (
-    ALKALIS,
-    BORAX,
-    SODA_ASH,
-    SODIUM_BICARBONATE,
-    WASHING_SODA,
-    Alkali,
-    acid_dose,
-    alkali_dose,
-    neutralising_dose,
-)
+from benchconsole.chemistry.neutralising import acid_dose, alkali_dose, neutralising_dose
 
 acids = st.sampled_from(PICKLE_ACIDS)
-alkalis = st.sampled_from(ALKALIS)
+alkalis = st.sampled_from(Alkali)
 strengths = st.floats(0.5, 30.0)
 salts = st.floats(0.0, 120.0)
 temperatures = st.floats(5.0, 35.0)
@@ -48,7 +39,7 @@ def test_bicarbonate_arrives(
     liquor = pickle(acid, acid_g_per_l, salt, celsius)
     start = predicted_ph(liquor).ph
     wanted = start + share * (7.0 - start)
-    dose = neutralising_dose(liquor, wanted, SODIUM_BICARBONATE)
+    dose = neutralising_dose(liquor, wanted, Alkali.SODIUM_BICARBONATE)
     dosed = msgspec.structs.replace(liquor, base_mmol_per_l=1000.0 * dose.g_per_l / 84.007)
     assert wanted == pytest.approx(predicted_ph(dosed).ph, abs=1e-5)
     assert 0.0 <= dose.least_g_per_l <= dose.g_per_l <= dose.most_g_per_l
@@ -67,7 +58,9 @@ def test_alkali_in_two_steps(
     first = alkali_dose(liquor, low, middle, alkali).g_per_l
     second = alkali_dose(liquor, middle, high, alkali).g_per_l
     assert 0.0 <= first <= whole + 1e-9
-    assert whole == pytest.approx(first + second, rel=0.03 if alkali is BORAX else 1e-9, abs=1e-9)
+    assert whole == pytest.approx(
+        first + second, rel=0.03 if alkali is Alkali.BORAX else 1e-9, abs=1e-9
+    )
 
 
 @given(acids, acids, st.floats(0.0, 20.0), salts, temperatures, shares, shares)
@@ -106,7 +99,7 @@ def test_alkali_and_acid_undo_each_other() -> None:
     taken up, and the pH is the first again."""
     liquor = pickle(FORMIC, 5.0)
     water_kg = water_kg_per_l(60.0)
-    bicarbonate = alkali_dose(liquor, 2.5, 4.0, SODIUM_BICARBONATE).g_per_l
+    bicarbonate = alkali_dose(liquor, 2.5, 4.0, Alkali.SODIUM_BICARBONATE).g_per_l
     acid = acid_dose(liquor, 4.0, 2.5, FORMIC).g_per_l
     more = AcidLiquor(acids=((FORMIC, 5.0 + acid),), salt_g_per_l=60.0, celsius=20.0)
     start = base_held(liquor.bath(), 2.5)
@@ -118,9 +111,9 @@ def test_forms_of_soda_are_alike() -> None:
     """Crystals and ash do the same work in the ratio of their molar masses; borax wants more than
     its equivalent, never less."""
     liquor = pickle(CITRIC, 10.0)
-    ash = neutralising_dose(liquor, 5.0, SODA_ASH).g_per_l
-    crystals = neutralising_dose(liquor, 5.0, WASHING_SODA).g_per_l
-    borax = neutralising_dose(liquor, 5.0, BORAX).g_per_l
+    ash = neutralising_dose(liquor, 5.0, Alkali.SODA_ASH).g_per_l
+    crystals = neutralising_dose(liquor, 5.0, Alkali.WASHING_SODA).g_per_l
+    borax = neutralising_dose(liquor, 5.0, Alkali.BORAX).g_per_l
     assert ash * 286.141 / 105.988 == pytest.approx(crystals)
     assert ash * 381.37 / 105.988 < borax < 1.001 * ash * 381.37 / 105.988
 
@@ -135,18 +128,18 @@ def test_brine_alone_takes_little_acid() -> None:
 def test_a_reading_below_what_the_acid_can_do_is_said() -> None:
     """More acid in the liquor than went in means a wrong amount or a wrong meter."""
     weak = pickle(ACETIC, 5.0)
-    assert "look at the acid or the meter" in alkali_dose(weak, 2.0, 4.0, BORAX).how_sure
-    assert "meter" not in alkali_dose(weak, 3.5, 4.0, BORAX).how_sure
-    assert "the hide still holds" in alkali_dose(weak, 3.5, 4.0, BORAX).how_sure
+    assert "look at the acid or the meter" in alkali_dose(weak, 2.0, 4.0, Alkali.BORAX).how_sure
+    assert "meter" not in alkali_dose(weak, 3.5, 4.0, Alkali.BORAX).how_sure
+    assert "the hide still holds" in alkali_dose(weak, 3.5, 4.0, Alkali.BORAX).how_sure
 
 
 def test_nothing_to_do_is_no_dose() -> None:
     """The pH that is there already takes nothing of either; the most still allows for the meter."""
     liquor = pickle(FORMIC, 5.0)
-    assert 0.0 == alkali_dose(liquor, 3.0, 3.0, SODA_ASH).g_per_l
+    assert 0.0 == alkali_dose(liquor, 3.0, 3.0, Alkali.SODA_ASH).g_per_l
     assert 0.0 == pytest.approx(acid_dose(liquor, 3.0, 3.0, FORMIC).g_per_l, abs=1e-9)
-    assert 0.0 == alkali_dose(liquor, 3.0, 3.1, SODA_ASH).least_g_per_l
-    assert 0.0 < alkali_dose(liquor, 3.0, 3.0, SODA_ASH).most_g_per_l
+    assert 0.0 == alkali_dose(liquor, 3.0, 3.1, Alkali.SODA_ASH).least_g_per_l
+    assert 0.0 < alkali_dose(liquor, 3.0, 3.0, Alkali.SODA_ASH).most_g_per_l
 
 
 @pytest.mark.parametrize(
@@ -162,7 +155,7 @@ def test_nothing_to_do_is_no_dose() -> None:
 def test_alkali_refuses(measured: float, wanted: float, names: str) -> None:
     """Alkali never lowers a pH and is not offered past neutral."""
     with pytest.raises(OutOfRange, match=names):
-        alkali_dose(pickle(FORMIC, 5.0), measured, wanted, SODA_ASH)
+        alkali_dose(pickle(FORMIC, 5.0), measured, wanted, Alkali.SODA_ASH)
 
 
 @pytest.mark.parametrize(
@@ -183,4 +176,4 @@ def test_acid_refuses(measured: float, wanted: float, acid: Acid, names: str) ->
 def test_neutralising_refuses_to_go_down() -> None:
     """A wish below what the fresh liquor already has is refused with that pH as the low end."""
     with pytest.raises(OutOfRange, match=r"pH wanted 2 is outside 2\.3"):
-        neutralising_dose(pickle(FORMIC, 5.0), 2.0, SODIUM_BICARBONATE)
+        neutralising_dose(pickle(FORMIC, 5.0), 2.0, Alkali.SODIUM_BICARBONATE)

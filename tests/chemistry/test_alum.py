@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchconsole.chemistry import OutOfRange
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.alum import (
-    Alkali,
     AluminiumSalt,
     alkali_g,
     alumina_g,

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from benchconsole.chemistry.alum import Alkali, AluminiumSalt
+from benchconsole.chemistry.alkalis import Alkali
+from benchconsole.chemistry.alum import AluminiumSalt
 from benchconsole.errors import BadInput
 from benchconsole.mixing.alum_liquors import (
     alkali_for_basicity,
@@ -19,7 +20,7 @@ from benchconsole.mixing.alum_liquors import (
 from benchconsole.model.shop import Shop
 
 METRIC, US = Shop(measures="metric"), Shop(measures="us")
-ALUM, SODA, ASH = AluminiumSalt.POTASSIUM_ALUM, Alkali.SODA_CRYSTALS, Alkali.SODA_ASH
+ALUM, SODA, ASH = AluminiumSalt.POTASSIUM_ALUM, Alkali.WASHING_SODA, Alkali.SODA_ASH
 
 
 def test_the_right_soda_is_answered_with_the_trap() -> None:

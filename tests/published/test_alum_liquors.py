@@ -2,10 +2,10 @@
 
 import pytest
 
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.alum import (
     CLEAR_UP_TO,
     THROWS_OUT_ABOVE,
-    Alkali,
     AluminiumSalt,
     alkali_g,
     alumina_g,
@@ -19,7 +19,7 @@ from benchconsole.mixing.alum_liquors import alum_offer, liquor_basicity
 from benchconsole.model.shop import Shop
 
 POTASSIUM, AMMONIUM, SULPHATE = AluminiumSalt
-CRYSTALS, MONOHYDRATE, ASH, BICARBONATE, BORAX = Alkali
+BICARBONATE, BORAX, CRYSTALS, MONOHYDRATE, ASH = Alkali
 SHOP = Shop(measures="metric")
 
 

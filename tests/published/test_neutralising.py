@@ -7,15 +7,8 @@ import pytest
 
 from benchconsole.chemistry.acidity import AcidLiquor
 from benchconsole.chemistry.acids import CITRIC, FORMIC, PICKLE_ACIDS, SULPHURIC, Acid
-from benchconsole.chemistry.neutralising import (
-    BORAX,
-    SODA_ASH,
-    SODA_MONOHYDRATE,
-    SODIUM_BICARBONATE,
-    WASHING_SODA,
-    Alkali,
-    neutralising_dose,
-)
+from benchconsole.chemistry.alkalis import Alkali
+from benchconsole.chemistry.neutralising import neutralising_dose
 from benchconsole.chemistry.swelling import AMPLE_G_PER_L, FLOOR_BAUME, Guard, salt_before_acid
 
 TABLE = Path(__file__).parents[2] / "shared" / "neutralising.csv"
@@ -30,7 +23,7 @@ def dose(row: dict[str, str]) -> float:
         salt_g_per_l=float(row["salt_g_per_l"]),
         celsius=float(row["celsius"]),
     )
-    return neutralising_dose(liquor, float(row["wanted_ph"]), SODIUM_BICARBONATE).g_per_l
+    return neutralising_dose(liquor, float(row["wanted_ph"]), Alkali.SODIUM_BICARBONATE).g_per_l
 
 
 @pytest.mark.parametrize(
@@ -62,12 +55,12 @@ def test_kept_gas_wants_about_a_tenth_more() -> None:
 @pytest.mark.parametrize(
     ("acid", "alkali", "per_gram"),
     [
-        (SULPHURIC, SODIUM_BICARBONATE, 1.71),
-        (SULPHURIC, BORAX, 3.89),
-        (SULPHURIC, WASHING_SODA, 2.92),
-        (SULPHURIC, SODA_MONOHYDRATE, 1.26),
-        (SULPHURIC, SODA_ASH, 1.08),
-        (FORMIC, SODIUM_BICARBONATE, 1.83),
+        (SULPHURIC, Alkali.SODIUM_BICARBONATE, 1.71),
+        (SULPHURIC, Alkali.BORAX, 3.89),
+        (SULPHURIC, Alkali.WASHING_SODA, 2.92),
+        (SULPHURIC, Alkali.SODA_MONOHYDRATE, 1.26),
+        (SULPHURIC, Alkali.SODA_ASH, 1.08),
+        (FORMIC, Alkali.SODIUM_BICARBONATE, 1.83),
     ],
 )
 def test_equivalents(acid: Acid, alkali: Alkali, per_gram: float) -> None:
@@ -81,7 +74,7 @@ def test_citric_acid_at_the_end() -> None:
     """Trade arithmetic gives 1.31 g of bicarbonate for a gram of anhydrous citric acid, three
     equivalents; at pH 7 in salt no more than 6 % of the last one is still acid."""
     liquor = AcidLiquor(acids=((CITRIC, 5.0),), salt_g_per_l=60.0, celsius=20.0)
-    found = neutralising_dose(liquor, 7.0, SODIUM_BICARBONATE).g_per_l / 5.0
+    found = neutralising_dose(liquor, 7.0, Alkali.SODIUM_BICARBONATE).g_per_l / 5.0
     assert 0.98 * 1.31 < found < 1.31
 
 

@@ -6,29 +6,23 @@ import math
 
 from benchconsole.chemistry.acidity import AcidLiquor, predicted_ph
 from benchconsole.chemistry.acids import PICKLE_ACIDS
+from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.commercial_acid import acid_as_sold_g, acid_as_sold_ml
 from benchconsole.chemistry.neutralising import (
-    BORAX,
-    SODA_ASH,
-    SODA_MONOHYDRATE,
-    SODIUM_BICARBONATE,
-    WASHING_SODA,
-    Alkali,
     Dose,
     acid_dose,
     alkali_dose,
     neutralising_dose,
 )
-from benchconsole.chemistry.swelling import Guard, salt_before_acid
 from benchconsole.desk.sums.acid_liquors import (
     ACIDS,
     LAW,
     LIQUOR_FIELDS,
     acid_fields,
+    acid_share,
     crystal_words,
     liquor_inputs,
     liquor_of,
-    salt_warning,
     salt_words,
 )
 from benchconsole.desk.sums.fields import (
@@ -46,28 +40,18 @@ from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.working import Working, plain
 from benchconsole.quantities import format_strength
 
-ALKALIS: dict[str, Alkali] = {
-    "bicarbonate": SODIUM_BICARBONATE,
-    "borax": BORAX,
-    "soda-crystals": WASHING_SODA,
-    "soda-monohydrate": SODA_MONOHYDRATE,
-    "soda-ash": SODA_ASH,
-}
-
 
 def _pickle(typed: Typed) -> Answer:
     liquor = liquor_of(typed)
-    found, salt = predicted_ph(liquor), salt_before_acid(liquor.salt_g_per_l)
+    found = predicted_ph(liquor)
     ((acid, g_per_l),) = liquor.acids
-    lines = [salt_words(salt)]
-    if salt.guard is not Guard.ENOUGH:
-        more = mass_words(salt.wanting_g_per_l * typed.volume_l("volume"), typed.shop)
-        lines.append(f"{more} more salt brings it to 100 g/L: salt first, then the acid.")
+    salt = salt_words(liquor, found.ph, typed)
+    lines = list(salt.lines)
     lines.append(f"In it are {format_strength(g_per_l)} of {acid.name}, counted as 100 %.")
     lines += crystal_words(typed)
     doubt = math.ceil(10.0 * found.uncertainty - 1e-9) / 10.0  # never surer in words
     return Answer(
-        says=f"{salt_warning(salt)}The liquor should show pH {found.ph:.1f}, give or take "
+        says=f"{salt.warning}The liquor should show pH {found.ph:.1f}, give or take "
         f"{doubt:.1f}, before a hide is in it.",
         lines=tuple(lines),
         workings=(
@@ -103,8 +87,13 @@ def _dose_working(
 def _lower(typed: Typed) -> Answer:
     liquor, acid = liquor_of(typed), ACIDS[typed.choice("which-acid")]
     measured, wanted = typed.ph("pH-measured"), typed.ph("pH-wanted")
+    if wanted >= measured:
+        fault = "it shows that already"
+        if wanted > measured:
+            fault = "acid only lowers it, and this is higher than measured: see neutralise"
+        raise typed.refuse("pH-wanted", fault)
     dose = acid_dose(liquor, measured, wanted, acid)
-    litres, share = typed.volume_l("volume"), typed.percent("acid-strength") / 100.0
+    litres, share = typed.volume_l("volume"), acid_share(typed)
     sold, half, least, most = (
         mass_words(acid_as_sold_g(grams * litres, share), typed.shop)
         for grams in (
@@ -119,11 +108,11 @@ def _lower(typed: Typed) -> Answer:
         density = typed.density_kg_m3("acid-density")
         millilitres = acid_as_sold_ml(dose.g_per_l * litres, share, density)
         lines.append(f"By volume that is {volume_words(millilitres / 1000.0, typed.shop)}.")
-    salt = salt_before_acid(liquor.salt_g_per_l)
-    lines += [salt_words(salt), *crystal_words(typed)]
+    salt = salt_words(liquor, wanted, typed)
+    lines += [*salt.lines, *crystal_words(typed)]
     lines += too_little_to_weigh(acid_as_sold_g(dose.g_per_l * litres, share), typed.shop)
     return Answer(
-        says=f"{salt_warning(salt)}{sold} of {acid.name} of {100.0 * share:g} % brings it "
+        says=f"{salt.warning}{sold} of {acid.name} of {100.0 * share:g} % brings it "
         f"from pH {measured:g} to {wanted:g}: give {half} first, stir, wait, "
         "measure, then what is still wanting.",
         lines=tuple(lines),
@@ -141,11 +130,20 @@ def _lower(typed: Typed) -> Answer:
 
 
 def _neutralise(typed: Typed) -> Answer:
-    liquor, alkali = liquor_of(typed), ALKALIS[typed.choice("alkali")]
+    liquor, alkali = liquor_of(typed), Alkali(typed.choice("alkali"))
     wanted, measured = typed.ph("pH-wanted"), typed.or_none("pH-measured", typed.ph)
     if measured is None:
+        shows = predicted_ph(liquor).ph
+        if wanted <= shows:
+            fault = f"fresh it shows pH {shows:.1f} already, and alkali only raises it"
+            raise typed.refuse("pH-wanted", fault)
         dose = neutralising_dose(liquor, wanted, alkali)
         begins, brings = "as it was made up", "the fresh pickle"
+    elif wanted <= measured:
+        fault = "it shows that already"
+        if wanted < measured:
+            fault = "alkali only raises it, and this is lower than measured: see acid-dose"
+        raise typed.refuse("pH-wanted", fault)
     else:
         dose = alkali_dose(liquor, measured, wanted, alkali)
         begins, brings = f"at pH {measured:g}", f"it from pH {measured:g}"
@@ -160,7 +158,7 @@ def _neutralise(typed: Typed) -> Answer:
         )
     )
     return Answer(
-        says=f"{all_of_it} of {alkali.name} brings {brings} to pH {wanted:g}: give {half} "
+        says=f"{all_of_it} of {alkali.words} brings {brings} to pH {wanted:g}: give {half} "
         "first, stir until it is still, measure, then what is still wanting.",
         lines=(
             f"It may be from {least} to {most}, for a pH is read only so well.",
@@ -174,7 +172,7 @@ def _neutralise(typed: Typed) -> Answer:
                 dose,
                 liquor,
                 typed,
-                (("alkali", alkali.name), ("it begins", begins), ("pH wanted", f"{wanted:g}")),
+                (("alkali", alkali.words), ("it begins", begins), ("pH wanted", f"{wanted:g}")),
             ),
         ),
         cautions=(METER_CAUTION, *ALKALI_CAUTIONS),
@@ -217,11 +215,9 @@ ACID_SUMS = (
     Sum(
         name="neutralise",
         title="Alkali to raise the pH",
-        purpose="How much bicarbonate, borax or washing soda takes the acid out of a pickle.",
+        purpose="How much baking soda, borax or washing soda takes the acid out of a pickle.",
         fields=(
-            choice(
-                "alkali", "Alkali", tuple((name, alkali.name) for name, alkali in ALKALIS.items())
-            ),
+            choice("alkali", "Alkali", tuple((one.value, one.words) for one in Alkali)),
             field("pH-measured", "pH measured (none: as made)", "pH", "3.2", optional=True),
             _PH_WANTED,
             *acid_fields(needed=True),

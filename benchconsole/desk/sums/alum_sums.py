@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from benchconsole.chemistry.alum import Alkali, AluminiumSalt
+from benchconsole.chemistry.alkalis import Alkali
+from benchconsole.chemistry.alum import AluminiumSalt
 from benchconsole.desk.sums.fields import choice, field, mass_words
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.alum_liquors import (
-    ALKALI_NAMES,
     SALT_NAMES,
     AlumBasicity,
     alkali_for_basicity,
@@ -94,7 +94,7 @@ def _offer(typed: Typed) -> Answer:
 _ALUM = choice(
     "alum", "Which alum", tuple((salt.value, SALT_NAMES[salt]) for salt in AluminiumSalt)
 )
-_SODA = choice("soda", "Which alkali", tuple((one.value, ALKALI_NAMES[one]) for one in Alkali))
+_SODA = choice("soda", "Which alkali", tuple((one.value, one.words) for one in Alkali))
 _ALUM_WEIGHT = field("weight-of-alum", "Alum", "mass", "454 g", "1 lb")
 _SODA_WEIGHT = field("weight-of-soda", "Soda", "mass", "113 g", "4 oz")
 
