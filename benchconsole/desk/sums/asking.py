@@ -9,7 +9,8 @@ from msgspec import structs
 from benchconsole.chemistry import OutOfRange
 from benchconsole.desk.sums.records import Answer, Sum, SumField, SumLook
 from benchconsole.desk.sums.typed import Typed
-from benchconsole.desk.sums.typed_shapes import sizes_example, sizes_words
+from benchconsole.desk.sums.typed_shapes import sizes_words
+from benchconsole.desk.sums.ways_out import example_for, with_a_way_out
 from benchconsole.errors import BadInput, BadQuantity, NotKnown
 from benchconsole.library import Library
 from benchconsole.mixing.working import plain
@@ -29,16 +30,12 @@ def answer_to(
     for name in texts:
         if name not in known:
             raise NotKnown("field", name, tuple(field.id for field in asked.fields))
-    typed = Typed(asked.fields, texts, shop, library)
-    typed.require_all()
     try:
-        answer = asked.work_out(typed)
-    except BadQuantity:
-        raise
+        answer = _worked_out(asked, texts, shop, library)
     except BadInput as refusal:
-        raise _blamed(asked, refusal, shop.measures) from None
-    except OutOfRange as law:
-        raise _blamed(asked, _in_words(law), shop.measures) from None
+        raise with_a_way_out(
+            asked, refusal, texts, shop, lambda other: _fault(asked, other, shop, library)
+        ) from None
     # Some sentences begin with the name of the vessel.
     return structs.replace(answer, says=answer.says[:1].upper() + answer.says[1:])
 
@@ -74,7 +71,7 @@ def look(
         try:
             answer = answer_to(asked, texts, shop, library)
         except BadInput as refusal:
-            at = field_of(asked, refusal.field)
+            at = asked.field_of(refusal.field)
             faults[at.id if at else ""] = str(refusal)
     return SumLook(answer=answer, faults=faults, wanted=wanted)
 
@@ -90,15 +87,16 @@ def examples(asked: Sum, measures: Measures, *, all_of_them: bool = False) -> di
 
 def field_of(asked: Sum, words: str) -> SumField | None:
     """The field that a refusal names."""
-    return next((field for field in asked.fields if field.words == words), None)
+    return asked.field_of(words)
 
 
 def _hint(field: SumField, shape: str, measures: Measures) -> str:
     if field.asks == "choice":
         return "choose one"
+    example = example_for(field, shape, measures)
     if field.asks == "sizes" and shape:
-        return f"{sizes_words(shape)}, for example {sizes_example(shape, measures)}"
-    return f"for example {field.example_in(measures)}"
+        return f"{sizes_words(shape)}, for example {example}"
+    return f"for example {example}"
 
 
 def _in_words(law: OutOfRange) -> BadInput:
@@ -107,15 +105,37 @@ def _in_words(law: OutOfRange) -> BadInput:
     return BadInput(law.quantity, f"{value} is outside {low} to {high}, where the figures hold")
 
 
-def _blamed(asked: Sum, refusal: BadInput, measures: Measures) -> BadInput:
-    """The refusal at the field of the form that it is about, with an example of that form's."""
-    own = field_of(asked, refusal.field)
-    if own is not None:
-        return refusal if refusal.example else _again(own, refusal.fault, measures)
+def _worked_out(
+    asked: Sum, texts: Mapping[str, str], shop: Shop, library: Library | None
+) -> Answer:
+    """The answer, or a refusal by a field of the form."""
+    typed = Typed(asked.fields, texts, shop, library)
+    typed.require_all()
+    try:
+        return asked.work_out(typed)
+    except BadQuantity:
+        raise
+    except BadInput as refusal:
+        raise _blamed(asked, refusal) from None
+    except OutOfRange as law:
+        raise _blamed(asked, _in_words(law)) from None
+
+
+def _fault(
+    asked: Sum, texts: Mapping[str, str], shop: Shop, library: Library | None
+) -> BadInput | None:
+    """What is refused of these texts, None where they are answered."""
+    try:
+        _worked_out(asked, texts, shop, library)
+    except BadInput as refusal:
+        return refusal
+    return None
+
+
+def _blamed(asked: Sum, refusal: BadInput) -> BadInput:
+    """The refusal at the field of the form that it is about."""
     blamed = asked.blames.get(refusal.field, "")
     field = next((field for field in asked.fields if field.id == blamed), None)
-    return refusal if field is None else _again(field, refusal.fault, measures)
-
-
-def _again(field: SumField, fault: str, measures: Measures) -> BadInput:
-    return BadInput(field.words, fault, field.example_in(measures))
+    if field is None or asked.field_of(refusal.field) is not None:
+        return refusal
+    return BadInput(field.words, refusal.fault, refusal.example)

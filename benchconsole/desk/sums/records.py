@@ -104,3 +104,7 @@ class Sum(Record, frozen=True, kw_only=True):
     fields: tuple[SumField, ...]
     work_out: Callable[[Typed], Answer]
     blames: Mapping[str, str] = {}
+
+    def field_of(self, words: str) -> SumField | None:
+        """The field that a refusal names."""
+        return next((field for field in self.fields if field.words == words), None)

@@ -10,6 +10,7 @@ from benchconsole.desk.sums.typed_numbers import read_density, read_percent, rea
 from benchconsole.desk.sums.typed_shapes import read_shape
 from benchconsole.desk.sums.typed_strengths import read_brine_strength, read_strengths
 from benchconsole.desk.sums.typed_things import Things, read_things
+from benchconsole.desk.sums.ways_out import example_for
 from benchconsole.errors import BadInput
 from benchconsole.library import Library, shipped_library
 from benchconsole.mixing.brines import Measure
@@ -34,7 +35,8 @@ from benchconsole.quantities import (
 T = TypeVar("T")
 
 MOST_HELD_L = 100_000.0
-"""More than any shop's vessel; past it a size is a slip of the hand."""
+"""Our own choice, no source: a hundred cubic metres, a hundred times a tannery's usual drum; past
+it a size is a slip of the hand, mm typed as cm or cm as m."""
 
 
 class Typed:
@@ -105,7 +107,8 @@ class Typed:
     def refuse(self, field_id: str, fault: str) -> BadInput:
         """The error to raise for a field, with its own example."""
         field = self._fields[field_id]
-        return BadInput(field.words, fault, field.example_in(self.measures))
+        shape = self._texts.get("shape", "")
+        return BadInput(field.words, fault, example_for(field, shape, self.measures))
 
     def at(self, field_id: str, refusal: BadInput, about: Sequence[str]) -> BadInput:
         """The refusal put to this field where it is about one of these words."""
@@ -202,11 +205,14 @@ class Typed:
     def shape(self) -> Shape:
         """The shape chosen in ``shape`` with the sizes of ``sizes``."""
         text, words = self._asked("sizes")
-        shape = read_shape(self.choice("shape"), text, field=words, measures=self.measures)
+        kind = self.choice("shape")
         try:
+            shape = read_shape(kind, text, field=words, measures=self.measures)
             holds = full_volume_l(shape)
         except BadInput as refusal:
-            raise self.refuse("sizes", f"{refusal.field}: {refusal.fault}") from None
+            # One size of several is no example for all of them.
+            part = "" if refusal.field == words else f"{refusal.field}: "
+            raise self.refuse("sizes", f"{part}{refusal.fault}") from None
         if holds > MOST_HELD_L:
             raise self.refuse("sizes", f"no vessel holds the {holds / 1000.0:.0f} m³ they make")
         return shape

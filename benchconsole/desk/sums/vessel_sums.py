@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+from msgspec import structs
+
 from benchconsole.desk.sums.fields import field, keep_free, shape_fields
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
-from benchconsole.mixing.covering import FREE_MOVEMENT, Goods, cover
+from benchconsole.errors import BadInput
+from benchconsole.mixing.covering import (
+    FREE_MOVEMENT,
+    LEAST_HIDE_G,
+    Goods,
+    cover,
+    largest_hide_g,
+)
+from benchconsole.mixing.dimensions import most_words
 from benchconsole.mixing.replacing import refill
 from benchconsole.mixing.topping_up import top_up
 from benchconsole.mixing.vessels import Level, level_at, level_of
@@ -17,13 +27,15 @@ def _cover(typed: Typed) -> Answer:
         count=typed.or_else("hides", typed.count, 1),
         lies_m=typed.or_none("hide-lies-at", typed.length_m),
     )
-    result = cover(
-        typed.vessel(),
-        goods,
-        typed.shop,
-        litres_per_kg=typed.or_none("float", typed.litres_per_kg),
-        above_m=typed.or_else("liquor-above-the-skin", typed.length_m, FREE_MOVEMENT.value),
-    )
+    vessel, litres_per_kg = typed.vessel(), typed.or_none("float", typed.litres_per_kg)
+    above_m = typed.or_else("liquor-above-the-skin", typed.length_m, FREE_MOVEMENT.value)
+    try:
+        result = cover(vessel, goods, typed.shop, litres_per_kg=litres_per_kg, above_m=above_m)
+    except BadInput as refusal:
+        if refusal.field != "vessel":
+            raise
+        most_g = largest_hide_g(vessel, litres_per_kg=litres_per_kg, above_m=above_m, like=goods)
+        raise _too_small(typed, refusal.fault, most_g) from None
     why = (
         "The float decides, for it asks for more."
         if result.rule == "float"
@@ -35,6 +47,15 @@ def _cover(typed: Typed) -> Answer:
         workings=(result.working,),
         cautions=("Look whether it is covered: folds and wool lie higher than any sum says.",),
     )
+
+
+def _too_small(typed: Typed, fault: str, most_g: float) -> BadInput:
+    """The hide is too large while a smaller one fits, else the vessel is too small for any."""
+    if most_g < LEAST_HIDE_G:
+        return typed.refuse("sizes", fault)
+    most = most_words(most_g, typed.measures)
+    # Typed as an example it must read as a weight, so what it is stands before it.
+    return BadInput("hide weight", f"{fault}; {most} is the most that fits", most)
 
 
 def _level(found: Level) -> Answer:
@@ -61,7 +82,10 @@ def _top_up(typed: Typed) -> Answer:
     )
     if not typed.given("strengths"):
         return Answer(says=more.says, workings=(more.working,))
-    again = refill(more.add_l, typed.strengths("strengths"), typed.shop)
+    # Where full jugs would run over, only what is short is made.
+    fits = more.whole_jugs is None or more.jugs_depth_m is not None
+    shop = typed.shop if fits else structs.replace(typed.shop, jug_l=None)
+    again = refill(more.add_l, typed.strengths("strengths"), shop)
     return Answer(says=more.says, lines=(again.says,), workings=(more.working, again.working))
 
 
