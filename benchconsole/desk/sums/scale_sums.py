@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from benchconsole.desk.sums.fields import choice, field, mass_words
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
-from benchconsole.mixing.scale_choice import choose_scale, pour_loss
+from benchconsole.errors import BadInput
+from benchconsole.mixing.scale_choice import choose_scale, lots_for, pour_loss
 from benchconsole.mixing.scale_limits import least_batch, least_weight
-from benchconsole.mixing.scales import weighing_error
+from benchconsole.mixing.scales import require_scale, weighing_error
 from benchconsole.model.shop import Scale
 from benchconsole.model.weighing import BowlMode
 
 USUAL_TOLERANCE = 2.0
+"""Per cent; our own choice, no source: half the 4 % by which books round a pound to 450 g or an
+ounce to 28 g at most, so that the weighing is never the worse of the two."""
 _MODES: dict[str, BowlMode] = {"left-on": "cumulative", "zeroed": "re-zero"}
 
 
@@ -47,22 +52,35 @@ def _error(typed: Typed) -> Answer:
 
 
 def _which(typed: Typed) -> Answer:
-    scales = [
-        Scale(
-            name=f"the {which} scale",
-            step_g=typed.mass_g(f"{which}-step"),
-            capacity_g=typed.mass_g(f"{which}-capacity"),
-        )
-        for which in ("first", "second")
-    ]
-    found = choose_scale(
-        typed.mass_g("amount"),
-        scales,
-        typed.shop,
-        tolerance=_tolerance(typed),
-        bowl_g=typed.or_else("bowl", lambda name: typed.mass_g(name, zero=True), 0.0),
+    scales = [_scale(typed, which) for which in ("first", "second")]
+    amount, bowl = typed.mass_g("amount"), typed.or_else("bowl", _bowl_g(typed), 0.0)
+    found = choose_scale(amount, scales, typed.shop, tolerance=_tolerance(typed), bowl_g=bowl)
+    idle = []
+    for scale in scales:
+        try:
+            lots_for(amount, scale, typed.measures, bowl_g=bowl)
+        except BadInput as refusal:
+            idle.append(f"Not on {scale.name}, by the {refusal.field}: {refusal.fault}.")
+    return Answer(says=found.says, lines=tuple(idle), workings=(found.working,))
+
+
+def _bowl_g(typed: Typed) -> Callable[[str], float]:
+    return lambda name: typed.mass_g(name, zero=True)
+
+
+def _scale(typed: Typed, which: str) -> Scale:
+    """One of the two; a scale that is none is refused, even where the other would do."""
+    scale = Scale(
+        name=f"the {which} scale",
+        step_g=typed.mass_g(f"{which}-step"),
+        capacity_g=typed.mass_g(f"{which}-capacity"),
     )
-    return Answer(says=found.says, workings=(found.working,))
+    try:
+        require_scale(scale)
+    except BadInput as refusal:
+        part = "capacity" if refusal.field.startswith("capacity") else "step"
+        raise typed.refuse(f"{which}-{part}", refusal.fault) from None
+    return scale
 
 
 def _loss(typed: Typed) -> Answer:
@@ -133,10 +151,6 @@ SCALE_SUMS = (
             field("bowl", "The empty bowl", "mass", "120 g", "4 oz", optional=True),
         ),
         work_out=_which,
-        blames={
-            "step of the scale": "first-step",
-            "capacity of the scale": "first-capacity",
-        },
     ),
     Sum(
         name="pour-loss",

@@ -16,6 +16,10 @@ _DENSITIES = {
 }
 """Kilograms in a cubic metre for one of each; a specific gravity is within 0.1 % of kg/L."""
 
+LIQUIDS_KG_M3 = (500.0, 2500.0)
+"""Lightest and heaviest liquid read; our own choice, no source: spirits are near 700 and strong
+sulphuric acid near 1840 kg/m³ (from memory), and a slip of the unit lands a thousandfold away."""
+
 
 def read_ph(text: str, *, field: str) -> float:
     """A pH from 0 to 14: ``3.2`` or ``pH 3.2``; raises ``BadQuantity``."""
@@ -54,7 +58,8 @@ def read_density(text: str, *, field: str) -> float:
     if unit not in _DENSITIES:
         raise asked.refuse(f"“{part.words}” is not a unit of density that is read here")
     density = float(part.number) * _DENSITIES[unit]
-    if not 500.0 <= density <= 2500.0:
+    lightest, heaviest = LIQUIDS_KG_M3
+    if not lightest <= density <= heaviest:
         raise asked.refuse("no liquid of the bench is lighter than 0.5 or heavier than 2.5 kg/L")
     return density
 
