@@ -104,7 +104,12 @@ def _to_strength(typed: Typed) -> Answer:
 
 def _blended(typed: Typed) -> Answer:
     one, other = (_one_of_two(typed, which) for which in ("first", "second"))
-    mixed = blend(one, other, typed.shop)
+    try:
+        mixed = blend(one, other, typed.shop)
+    except BadInput as refusal:
+        # Each was read within bounds: it is the larger that makes it too much.
+        larger = "first-volume" if one.volume_l >= other.volume_l else "second-volume"
+        raise typed.at(larger, refusal, ("brine",)) from None
     return Answer(says=mixed.says, lines=(_made(mixed.made, typed),), workings=(mixed.working,))
 
 

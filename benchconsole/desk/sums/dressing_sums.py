@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from benchconsole.desk.sums.fields import choice, field, shape_fields
+from benchconsole.chemistry import water_density
+from benchconsole.desk.sums.fields import ROOM_CELSIUS, choice, field, mass_words, shape_fields
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
+from benchconsole.errors import BadInput
 from benchconsole.mixing.bottles import level_marks, weight_marks
 from benchconsole.mixing.dressings import Liquid, dressing_for_area, emulsion_volume
 from benchconsole.model.vessels import Bottle
 
 SHAKE = "Shake an emulsion again before every coat: it parts while it stands."
 AMMONIA = "If there is ammonia in it, work in moving air and read the product's safety sheet first."
-WATER_KG_M3 = 998.0
 
 
 def _by_level(typed: Typed) -> Answer:
@@ -40,6 +41,11 @@ def _by_weight(typed: Typed) -> Answer:
         dressing_g=known.get("dressing"),
         left_g=typed.or_else("left-in-the-bottle", typed.mass_g, 0.0),
     )
+    step_g = typed.shop.scale.step_g
+    if len(marks.marks) > 1 and marks.coat_g < step_g:
+        most = max(1, int(marks.coat_g * len(marks.marks) / step_g))
+        fault = f"each would be less than a step of the scale, {mass_words(step_g, typed.shop)}"
+        raise BadInput("coats", fault, str(most))
     return Answer(
         says=marks.says,
         lines=tuple(mark.says for mark in marks.marks[:_MOST_MARKS]),
@@ -62,11 +68,11 @@ def _emulsion(typed: Typed) -> Answer:
         Liquid(
             name="the water",
             mass_g=typed.mass_g("water-weight"),
-            density_kg_m3=WATER_KG_M3,
+            density_kg_m3=water_density(ROOM_CELSIUS),
         ),
     ]
     if typed.given("other-weight"):
-        density = typed.or_else("other-density", typed.density_kg_m3, WATER_KG_M3)
+        density = typed.or_else("other-density", typed.density_kg_m3, water_density(ROOM_CELSIUS))
         liquids.append(
             Liquid(name="the third", mass_g=typed.mass_g("other-weight"), density_kg_m3=density)
         )

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from benchconsole.chemistry import brine_density
+from benchconsole.chemistry import brine_density, water_density
 from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
-from benchconsole.desk.sums.fields import field, volume_words
+from benchconsole.desk.sums.fields import ROOM_CELSIUS, field, volume_words
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.brines import salt_share
 from benchconsole.mixing.replacing import carried_off, refill
 from benchconsole.mixing.rinsing import RINSE_SALT_G_PER_L, rinse_salt, rinses_needed, rinsing
 from benchconsole.mixing.warm_water import HotAndCold, hot_to_add, water_at
-
-WATER_KG_M3 = 1000.0
+from benchconsole.quantities import format_strength
 
 REFILL_CAUTION = "A used bath has lost strength to the hides: take a spindle reading first."
 HOT_CAUTION = "Measure before the skin goes in: water too warm to hold a hand in spoils it."
@@ -54,7 +53,7 @@ def _refill(typed: Typed) -> Answer:
 
 
 def _carried(typed: Typed) -> Answer:
-    density = WATER_KG_M3
+    density = water_density(ROOM_CELSIUS)
     counted: tuple[str, ...] = ("The liquor is counted as heavy as water.",)
     if typed.given("spindle"):
         density = brine_density(
@@ -80,7 +79,12 @@ def _rinses(typed: Typed) -> Answer:
     held, strength = typed.volume_l("liquor-held"), typed.grams_per_litre("strength")
     water, wanted = typed.volume_l("water"), typed.grams_per_litre("strength-wanted")
     result = rinses_needed(held, strength, water, wanted, typed.shop)
+    says = result.says
     lines = [f"{result.rinses} × fresh water, {volume_words(result.water_l, typed.shop)} in all."]
+    if not result.rinses:
+        says = f"It is weak enough already: {format_strength(strength)}, and no more than "
+        says += f"{format_strength(wanted)} is wanted."
+        lines = []
     workings = [result.working]
     if typed.given("rinses"):
         tried = rinsing(held, strength, water, typed.count("rinses"), typed.shop)
