@@ -19,6 +19,9 @@ from benchconsole.chemistry.molality import (
     water_kg_per_l,
 )
 
+LAW = "charge balance with activities by specific ion interaction; carbon dioxide of the air"
+"""The method in words, for a working."""
+
 #: Most acid of all kinds together, and how much of it and of salt the checks cover, g/L.
 STRONGEST_ACID_G_PER_L = 50.0
 CHECKED_ACID_G_PER_L = 10.0

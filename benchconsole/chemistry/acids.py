@@ -137,6 +137,9 @@ BORIC = Acid(
 PICKLE_ACIDS = (FORMIC, ACETIC, LACTIC, CITRIC, OXALIC, SULPHURIC)
 """Acids whose pH and dose are offered."""
 
+ACIDS: dict[str, Acid] = {acid.name.split()[0]: acid for acid in PICKLE_ACIDS}
+"""The same by the word that a substance's ``acid`` holds: ``formic``."""
+
 AIR_CO2_ATM = 4.2e-4
 """Share of carbon dioxide in the open air, 420 ppm."""
 

@@ -8,12 +8,13 @@ from collections.abc import Mapping
 from benchconsole.chemistry import OutOfRange
 from benchconsole.chemistry.acidity import (
     HARD_WATER_ACID_G_PER_L,
+    LAW,
     AcidLiquor,
     PredictedPh,
     limits_in_words,
     predicted_ph,
 )
-from benchconsole.chemistry.acids import PICKLE_ACIDS, Acid
+from benchconsole.chemistry.acids import ACIDS, Acid
 from benchconsole.chemistry.molality import STRONGEST_SALT_G_PER_L
 from benchconsole.chemistry.swelling import AMPLE_G_PER_L, FLOOR_BAUME, Guard, salt_before_acid
 from benchconsole.mixing.findings import JOINED, Check
@@ -23,11 +24,6 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.substances import Substance
 from benchconsole.quantities import format_mass, format_temperature
 
-ACIDS: dict[str, Acid] = {acid.name.split()[0]: acid for acid in PICKLE_ACIDS}
-"""By the word that a substance's ``acid`` holds."""
-
-PH_LAW = "charge balance with activities by specific ion interaction; carbon dioxide of the air"
-
 SWELLING_PH = 2.5
 """A liquor of acid and no salt is asked for salt below this.
 
@@ -36,6 +32,7 @@ the formic soak of the guides, which all go without salt, lie above it.
 """
 
 _DOUBT_STEP = 0.05
+"""pH, to which a doubt is printed. Our own choice, no source: no paper or meter shows less."""
 
 
 def acid_checks(
@@ -59,6 +56,22 @@ def acid_checks(
     if salt > 0.0 or _swells(found, sum(g_per_l for _, g_per_l in acids)):
         found.append(_salt_check(salt, acids, figures.volume_l, shop))
     return found
+
+
+def ph_words(predicted: PredictedPh) -> str:
+    """A predicted pH and its doubt: ``2.6 ± 0.15``; the doubt is rounded up, never surer."""
+    doubt = math.ceil(predicted.uncertainty / _DOUBT_STEP - 1e-9) * _DOUBT_STEP
+    return f"{predicted.ph:.1f} ± {plain(round(doubt, 2))}"
+
+
+def liquor_inputs(
+    acids: tuple[tuple[Acid, float], ...], salt_g_per_l: float
+) -> tuple[tuple[str, str], ...]:
+    """Acid and salt of a liquor for a working."""
+    return (
+        *((f"{acid.name}, 100 %", f"{plain(g_per_l)} g/L") for acid, g_per_l in acids),
+        ("salt", f"{plain(salt_g_per_l)} g/L"),
+    )
 
 
 def ph_among(checks: list[Check]) -> float | None:
@@ -96,10 +109,8 @@ def _ph_check(
 
 
 def _known(liquor: AcidLiquor, predicted: PredictedPh, shop: Shop) -> Check:
-    # Never surer than the figure: doubt is rounded up.
-    doubt = math.ceil(predicted.uncertainty / _DOUBT_STEP - 1e-9) * _DOUBT_STEP
     limits = "; ".join(limits_in_words(liquor))
-    about = f"pH about {predicted.ph:.1f} ± {plain(round(doubt, 2))}"
+    about = f"pH about {ph_words(predicted)}"
     told = f"{about} without a hide in it: a meter or paper decides."
     return Check(
         code="ph",
@@ -111,12 +122,12 @@ def _known(liquor: AcidLiquor, predicted: PredictedPh, shop: Shop) -> Check:
         working=Working(
             title="pH of the finished liquor",
             inputs=(
-                *_inputs(liquor.acids, liquor.salt_g_per_l),
+                *liquor_inputs(liquor.acids, liquor.salt_g_per_l),
                 ("temperature", format_temperature(liquor.celsius, measures=shop.measures)),
             ),
             equation="pH = −log10 a(H⁺), where H⁺ + Na⁺ = Cl⁻ + acid given up + OH⁻",
             result=f"pH {predicted.ph:.2f} ± {predicted.uncertainty:.2f}",
-            source=f"{PH_LAW}; {'; '.join(dict.fromkeys(acid.source for acid, _ in liquor.acids))}",
+            source=f"{LAW}; {'; '.join(dict.fromkeys(acid.source for acid, _ in liquor.acids))}",
             sure=predicted.how_sure,
         ),
     )
@@ -135,18 +146,11 @@ def _not_known(acids: tuple[tuple[Acid, float], ...], salt: float, error: OutOfR
         says=f"No pH is worked out: {why}. Take it for strong acid until a meter or paper tells.",
         working=Working(
             title="pH of the finished liquor",
-            inputs=_inputs(acids, salt),
+            inputs=liquor_inputs(acids, salt),
             result="not worked out",
-            source=PH_LAW,
+            source=LAW,
             sure=why,
         ),
-    )
-
-
-def _inputs(acids: tuple[tuple[Acid, float], ...], salt: float) -> tuple[tuple[str, str], ...]:
-    return (
-        *((f"{acid.name}, 100 %", f"{plain(g_per_l)} g/L") for acid, g_per_l in acids),
-        ("salt", f"{plain(salt)} g/L"),
     )
 
 
@@ -174,7 +178,7 @@ def _salt_check(
         says=f"{says}.",
         working=Working(
             title="Salt before the acid",
-            inputs=_inputs(acids, salt),
+            inputs=liquor_inputs(acids, salt),
             equation=f"too little below {FLOOR_BAUME:g} °Bé of salt alone at 60 °F; "
             f"scant below {AMPLE_G_PER_L:g} g/L",
             result=f"{verdict.degrees_baume:.1f} °Bé"

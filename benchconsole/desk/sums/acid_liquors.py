@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 from benchconsole.chemistry.acidity import AcidLiquor
-from benchconsole.chemistry.acids import ACETIC, CITRIC, FORMIC, LACTIC, OXALIC, SULPHURIC, Acid
+from benchconsole.chemistry.acids import ACIDS
 from benchconsole.chemistry.commercial_acid import pure_g
-from benchconsole.chemistry.swelling import Guard, SaltBeforeAcid
-from benchconsole.desk.sums.fields import bath_celsius, choice, field, volume_words
+from benchconsole.chemistry.swelling import AMPLE_G_PER_L, Guard, salt_before_acid
+from benchconsole.desk.sums.fields import (
+    bath_celsius,
+    choice,
+    field,
+    mass_words,
+    volume_words,
+)
 from benchconsole.desk.sums.records import SumField
 from benchconsole.desk.sums.typed import Typed
-from benchconsole.mixing.working import plain
+from benchconsole.mixing.acid_checks import SWELLING_PH, liquor_inputs
+from benchconsole.model.record import Record
 from benchconsole.quantities import format_temperature
-
-ACIDS: dict[str, Acid] = {
-    "formic": FORMIC,
-    "acetic": ACETIC,
-    "lactic": LACTIC,
-    "citric": CITRIC,
-    "oxalic": OXALIC,
-    "sulphuric": SULPHURIC,
-}
-LAW = "charge balance with activities by specific ion interaction; carbon dioxide of the air"
 
 CRYSTALS = {
     "oxalic": (71.4, "oxalic acid crystals of the shop hold water and are 71.4 % acid"),
@@ -31,11 +28,20 @@ CRYSTALS = {
 PUT_NO_SKIN_IN = "Put no skin in, for it would swell: there is too little salt. "
 
 
+def acid_share(typed: Typed) -> float:
+    """Grams of acid in a gram of it as it is sold; refuses 0 %, which is no acid."""
+    percent = typed.percent("acid-strength")
+    if percent <= 0.0:
+        raise typed.refuse("acid-strength", "acid of 0 % holds none")
+    return percent / 100.0
+
+
 def _in_it_g(typed: Typed) -> float:
     """Grams of 100 % acid in the liquor, from acid as it is sold."""
+    share = acid_share(typed)
     if not typed.given("acid-amount"):
         return 0.0
-    amount, share = typed.amount("acid-amount"), typed.percent("acid-strength") / 100.0
+    amount = typed.amount("acid-amount")
     if amount.volume_l is None:
         return (amount.mass_g or 0.0) * share
     if not typed.given("acid-density"):
@@ -53,12 +59,10 @@ def liquor_of(typed: Typed) -> AcidLiquor:
     )
 
 
-def liquor_inputs(liquor: AcidLiquor, typed: Typed) -> tuple[tuple[str, str], ...]:
+def typed_inputs(liquor: AcidLiquor, typed: Typed) -> tuple[tuple[str, str], ...]:
     """The same for a working."""
-    ((acid, g_per_l),) = liquor.acids
     return (
-        (f"{acid.name}, 100 %", f"{plain(g_per_l)} g/L"),
-        ("salt", f"{plain(liquor.salt_g_per_l)} g/L"),
+        *liquor_inputs(liquor.acids, liquor.salt_g_per_l),
         ("volume", volume_words(typed.volume_l("volume"), typed.shop)),
         ("temperature", format_temperature(liquor.celsius, measures=typed.measures, digits=1)),
     )
@@ -96,11 +100,26 @@ def crystal_words(typed: Typed) -> tuple[str, ...]:
     return (f"Read the pack: {words}.",)
 
 
-def salt_warning(salt: SaltBeforeAcid) -> str:
-    """What an answer begins with while there is too little salt for acid; else nothing."""
-    return PUT_NO_SKIN_IN if salt.guard is Guard.TOO_LITTLE else ""
+class SaltWords(Record, frozen=True, kw_only=True):
+    """What is said of the salt: ``warning`` begins the answer, ``lines`` go with it."""
+
+    warning: str = ""
+    lines: tuple[str, ...] = ()
 
 
-def salt_words(salt: SaltBeforeAcid) -> str:
-    """The verdict on the salt as a sentence."""
-    return f"{salt.says[0].upper()}{salt.says[1:]}."
+def salt_words(liquor: AcidLiquor, ph: float, typed: Typed) -> SaltWords:
+    """The verdict on the salt of a liquor that comes to this pH.
+
+    Nothing of one without any that is no strong acid: a worksheet asks for none there either.
+    """
+    if liquor.salt_g_per_l <= 0.0 and ph >= SWELLING_PH:
+        return SaltWords()
+    salt = salt_before_acid(liquor.salt_g_per_l)
+    lines = [f"{salt.says[0].upper()}{salt.says[1:]}."]
+    if salt.guard is not Guard.ENOUGH:
+        more = mass_words(salt.wanting_g_per_l * typed.volume_l("volume"), typed.shop)
+        lines.append(
+            f"{more} more salt brings it to {AMPLE_G_PER_L:g} g/L: salt first, then the acid."
+        )
+    too_little = salt.guard is Guard.TOO_LITTLE
+    return SaltWords(warning=PUT_NO_SKIN_IN if too_little else "", lines=tuple(lines))

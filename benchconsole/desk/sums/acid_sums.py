@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import math
-
-from benchconsole.chemistry.acidity import AcidLiquor, predicted_ph
-from benchconsole.chemistry.acids import PICKLE_ACIDS
+from benchconsole.chemistry.acidity import LAW, AcidLiquor, predicted_ph
+from benchconsole.chemistry.acids import ACIDS, PICKLE_ACIDS
 from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.commercial_acid import acid_as_sold_g, acid_as_sold_ml
 from benchconsole.chemistry.neutralising import (
@@ -15,15 +13,13 @@ from benchconsole.chemistry.neutralising import (
     neutralising_dose,
 )
 from benchconsole.desk.sums.acid_liquors import (
-    ACIDS,
-    LAW,
     LIQUOR_FIELDS,
     acid_fields,
     acid_share,
     crystal_words,
-    liquor_inputs,
     liquor_of,
     salt_words,
+    typed_inputs,
 )
 from benchconsole.desk.sums.fields import (
     ACID_CAUTIONS,
@@ -37,6 +33,7 @@ from benchconsole.desk.sums.fields import (
 )
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
+from benchconsole.mixing.acid_checks import ph_words
 from benchconsole.mixing.working import Working, plain
 from benchconsole.quantities import format_strength
 
@@ -49,15 +46,13 @@ def _pickle(typed: Typed) -> Answer:
     lines = list(salt.lines)
     lines.append(f"In it are {format_strength(g_per_l)} of {acid.name}, counted as 100 %.")
     lines += crystal_words(typed)
-    doubt = math.ceil(10.0 * found.uncertainty - 1e-9) / 10.0  # never surer in words
     return Answer(
-        says=f"{salt.warning}The liquor should show pH {found.ph:.1f}, give or take "
-        f"{doubt:.1f}, before a hide is in it.",
+        says=f"{salt.warning}The liquor should show pH {ph_words(found)}, before a hide is in it.",
         lines=tuple(lines),
         workings=(
             Working(
                 title="pH of the pickle",
-                inputs=liquor_inputs(liquor, typed),
+                inputs=typed_inputs(liquor, typed),
                 equation="charges add up to nothing: sodium and acid's protons against chloride, "
                 "hydroxide and the acid's ions",
                 result=f"pH {found.ph:.2f} ± {found.uncertainty:.2f}",
@@ -75,7 +70,7 @@ def _dose_working(
     ((acid, _),) = liquor.acids
     return Working(
         title=title,
-        inputs=(*liquor_inputs(liquor, typed), *steps),
+        inputs=(*typed_inputs(liquor, typed), *steps),
         equation="dose = base that the liquor holds at the wanted pH − base it holds now, × volume",
         result=f"{plain(dose.g_per_l)} g/L of the pure thing, {plain(dose.least_g_per_l)} to "
         f"{plain(dose.most_g_per_l)}",
