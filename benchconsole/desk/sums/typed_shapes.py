@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from benchconsole.desk.sums.typed_lists import listed
 from benchconsole.errors import BadInput
 from benchconsole.model.vessels import (
     Elliptical,
@@ -51,7 +52,6 @@ _EXAMPLES = {
     "measured": ("5 cm = 4 L; 10 cm = 9 L; 15 cm = 15 L", "2 in = 1 gal; 4 in = 2 1/4 gal"),
 }
 _BETWEEN = re.compile(r" ?[x×*] ?| by ", re.IGNORECASE)
-_LISTED = re.compile(r" ?; ?|, ")
 _LONGEST = 1000
 _MOST_POINTS = 40
 
@@ -111,9 +111,7 @@ def _built(kind: str, metres: list[float]) -> Shape:
 def _measured(text: str, field: str, measures: Measures) -> Measured:
     example = sizes_example("measured", measures)
     points = []
-    for piece in _LISTED.split(" ".join(text.split())):
-        if not piece:
-            continue
+    for piece in listed(text):
         deep, equals, full = piece.partition("=")
         if not equals:
             raise BadInput(field, f"“{piece[:40]}” is not depth = volume", example)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from benchconsole.chemistry import HydrometerScale
+from benchconsole.desk.sums.typed_lists import listed
 from benchconsole.errors import BadInput, BadQuantity
 from benchconsole.mixing.brines import Measure
 from benchconsole.mixing.brines import Strength as BrineMeasure
@@ -25,7 +26,6 @@ _WORDS: dict[str, Measure] = {
     )
     for word in words.split(", ")
 }
-_LISTED = re.compile(r" ?; ?|, ")
 _NAMED = re.compile(r"(?P<name>[^0-9.,½¼¾⅓⅔⅛]+?)\s*[:=]?\s+(?P<strength>[0-9.,½¼¾⅓⅔⅛].*)")
 _MOST_LISTED = 12
 _LONGEST = 500
@@ -66,7 +66,7 @@ def read_strengths(text: str, *, field: str, measures: Measures) -> tuple[Streng
     example = "salt 60 g/L; alum 30 g/L"
     if len(text) > _LONGEST:
         raise BadInput(field, f"longer than {_LONGEST} characters", example)
-    pieces = [piece for piece in _LISTED.split(" ".join(text.split())) if piece.strip()]
+    pieces = listed(text)
     if not pieces or len(pieces) > _MOST_LISTED:
         raise BadInput(field, f"one to {_MOST_LISTED} strengths are wanted", example)
     found = []

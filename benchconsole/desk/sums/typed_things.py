@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from benchconsole.desk.sums.typed_lists import listed
 from benchconsole.errors import LONGEST_ECHO, BadInput
 from benchconsole.library import Library
 from benchconsole.model.formulas import Formula
 from benchconsole.model.record import Record
 from benchconsole.model.substances import Substance
 
-_LISTED = re.compile(r"[,;]")
 _WORD = re.compile(r"[^\W_]+")
 _MOST_LISTED = 20
 _LONGEST = 500
@@ -39,8 +39,7 @@ def read_things(
     A name may be short where only one thing is called so: ``lime``. ``unknown`` lets through
     what the library does not know. Raises ``BadInput``.
     """
-    names = [" ".join(piece.split()) for piece in _LISTED.split(text[: _LONGEST + 1])]
-    names = [name for name in names if name]
+    names = listed(text[: _LONGEST + 1])
     if len(text) > _LONGEST or not 0 < len(names) <= _MOST_LISTED:
         raise BadInput(field, f"one to {_MOST_LISTED} names are wanted", example)
     substances: dict[str, None] = {}
