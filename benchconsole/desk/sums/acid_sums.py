@@ -33,9 +33,13 @@ from benchconsole.desk.sums.fields import (
 )
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
+from benchconsole.errors import BadInput
 from benchconsole.mixing.acid_checks import ph_words
 from benchconsole.mixing.working import Working, plain
 from benchconsole.quantities import format_strength
+
+_SHOWS_IT = "it shows that already"
+_A_STEP_OF_PH = 0.5
 
 
 def _pickle(typed: Typed) -> Answer:
@@ -83,10 +87,9 @@ def _lower(typed: Typed) -> Answer:
     liquor, acid = liquor_of(typed), ACIDS[typed.choice("which-acid")]
     measured, wanted = typed.ph("pH-measured"), typed.ph("pH-wanted")
     if wanted >= measured:
-        fault = "it shows that already"
-        if wanted > measured:
-            fault = "acid only lowers it, and this is higher than measured: see neutralise"
-        raise typed.refuse("pH-wanted", fault)
+        raises = "acid only lowers it, and this is higher than measured: see neutralise"
+        fault = raises if wanted > measured else _SHOWS_IT
+        raise BadInput("pH wanted", fault, f"{max(0.0, measured - _A_STEP_OF_PH):g}")
     dose = acid_dose(liquor, measured, wanted, acid)
     litres, share = typed.volume_l("volume"), acid_share(typed)
     sold, half, least, most = (
@@ -135,10 +138,9 @@ def _neutralise(typed: Typed) -> Answer:
         dose = neutralising_dose(liquor, wanted, alkali)
         begins, brings = "as it was made up", "the fresh pickle"
     elif wanted <= measured:
-        fault = "it shows that already"
-        if wanted < measured:
-            fault = "alkali only raises it, and this is lower than measured: see acid-dose"
-        raise typed.refuse("pH-wanted", fault)
+        lowers = "alkali only raises it, and this is lower than measured: see acid-dose"
+        fault = lowers if wanted < measured else _SHOWS_IT
+        raise BadInput("pH wanted", fault, f"{measured + _A_STEP_OF_PH:g}")
     else:
         dose = alkali_dose(liquor, measured, wanted, alkali)
         begins, brings = f"at pH {measured:g}", f"it from pH {measured:g}"

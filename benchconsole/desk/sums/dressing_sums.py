@@ -43,7 +43,7 @@ def _by_weight(typed: Typed) -> Answer:
     )
     step_g = typed.shop.scale.step_g
     if len(marks.marks) > 1 and marks.coat_g < step_g:
-        most = max(1, int(marks.coat_g * len(marks.marks) / step_g))
+        most = max(1, int(marks.coat_g * len(marks.marks) / step_g + 1e-9))
         fault = f"each would be less than a step of the scale, {mass_words(step_g, typed.shop)}"
         raise BadInput("coats", fault, str(most))
     return Answer(

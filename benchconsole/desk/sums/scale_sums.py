@@ -8,7 +8,7 @@ from benchconsole.desk.sums.fields import choice, field, mass_words
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
-from benchconsole.mixing.scale_choice import choose_scale, lots_for, pour_loss
+from benchconsole.mixing.scale_choice import choose_scale, pour_loss
 from benchconsole.mixing.scale_limits import least_batch, least_weight
 from benchconsole.mixing.scales import require_scale, weighing_error
 from benchconsole.model.shop import Scale
@@ -58,7 +58,7 @@ def _which(typed: Typed) -> Answer:
     idle = []
     for scale in scales:
         try:
-            lots_for(amount, scale, typed.measures, bowl_g=bowl)
+            choose_scale(amount, [scale], typed.shop, bowl_g=bowl)
         except BadInput as refusal:
             idle.append(f"Not on {scale.name}, by the {refusal.field}: {refusal.fault}.")
     return Answer(says=found.says, lines=tuple(idle), workings=(found.working,))

@@ -91,7 +91,7 @@ def _rinses(typed: Typed) -> Answer:
         lines.append(tried.says)
         workings.append(tried.working)
     return Answer(
-        says=result.says,
+        says=says,
         lines=tuple(lines),
         workings=tuple(workings),
         cautions=("An acid skin swells in plain water: its rinses want salt.",),

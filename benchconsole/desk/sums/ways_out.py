@@ -45,14 +45,15 @@ def with_a_way_out(
         return fault_of({**texts, at.id: example})
 
     own = example_for(field, shape, shop.measures)
-    tried = [(kept, left_by(field, kept)) for kept in (*_offered(refusal.example), own)]
-    # One after which all is answered, before one after which something else is refused.
-    mending = [kept for kept, left in tried if left is None] or [
-        kept for kept, left in tried if left is not None and left.field != refusal.field
-    ]
-    if mending:
-        keeps = mending[0] != own and mending[0] in _offered(refusal.example)
-        return refusal if keeps else BadInput(refusal.field, refusal.fault, own)
+    tried = {kept: left_by(field, kept) for kept in (*_offered(refusal.example), own)}
+    for kept, left in tried.items():
+        if left is None:
+            return BadInput(refusal.field, refusal.fault, own) if kept == own else refusal
+    # Something else is refused besides: the form's own examples go best together.
+    for kept in (own, *_offered(refusal.example)):
+        left = tried[kept]
+        if left is not None and left.field != refusal.field:
+            return BadInput(refusal.field, refusal.fault, own) if kept == own else refusal
     for other in _others(asked, field, texts):
         example = example_for(other, shape, shop.measures)
         left = left_by(other, example)
