@@ -157,24 +157,5 @@ def extra_water_to_dissolve_g(
     return max(0.0, total - crystal_water_g(curve, hydrate_g) - water_g)
 
 
-def dissolving_temperature(
-    curve: SolubilityCurve, anhydrous_g_per_100g_water: float, bound: Bound = Bound.LOW
-) -> float | None:
-    """Lowest published temperature, °C, at which this much dissolves; None when none does.
-
-    Per 100 g of total water, as `strength` gives it. A substance that dissolves less when warm
-    (lime) answers with its coldest point; there look at `saturation` for the upper limit.
-    """
-    wanted = anhydrous_g_per_100g_water
-    edge = _edge(curve, bound)
-    if wanted <= edge[0][1]:
-        return edge[0][0]
-    for (cold, at_cold), (warm, at_warm) in pairwise(edge):
-        if at_cold < wanted <= at_warm:
-            share = math.log(wanted / at_cold) / math.log(at_warm / at_cold)
-            return cold + share * (warm - cold)
-    return None
-
-
 def _edge(curve: SolubilityCurve, bound: Bound) -> list[tuple[float, float]]:
     return [(t, low if bound is Bound.LOW else high) for t, low, high in curve.points]

@@ -47,12 +47,10 @@ class Exchanged(Record, frozen=True, kw_only=True):
 
 
 class AlumOffer(Record, frozen=True, kw_only=True):
-    """What a hide is offered, and what it takes up; ``alumina_percent`` is on its weight."""
+    """What a hide is offered, in oxide and in alum, on its weight; ``enough`` for what it takes."""
 
-    alumina_g: float
     alumina_percent: float
     alum_percent: float
-    taken_up_g: float
     enough: bool
     says: str
     working: Working
@@ -138,10 +136,8 @@ def alum_offer(salt: AluminiumSalt, mass_g: float, hide_mass_g: float, shop: Sho
     offered, wants = 100.0 * as_alum / hide_mass_g, _mass(taken, shop)
     verdict = "enough" if enough else "too little: make more of it, not a thinner one"
     return AlumOffer(
-        alumina_g=oxide,
         alumina_percent=100.0 * oxide / hide_mass_g,
         alum_percent=offered,
-        taken_up_g=taken,
         enough=enough,
         says=f"{offer_words(offered, 100.0 * oxide / hide_mass_g)} on "
         f"the weight of the hide, which takes up about {wants}: {verdict}.",

@@ -9,8 +9,7 @@ from __future__ import annotations
 from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_count, require_mass, require_volume
 from benchconsole.mixing.dimensions import error_words, length_words
-from benchconsole.mixing.scale_checks import COVERAGE
-from benchconsole.mixing.scales import net_by_difference_g, require_scale
+from benchconsole.mixing.scales import COVERAGE, net_by_difference_g, require_scale
 from benchconsole.mixing.shapes import EQUATIONS, depth_at
 from benchconsole.mixing.working import Working
 from benchconsole.model.record import Record

@@ -9,19 +9,16 @@ from __future__ import annotations
 
 from typing import Literal
 
-from benchconsole.chemistry import STRONGEST_BRINE, HydrometerScale, brine_density
-from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
+from benchconsole.chemistry import STRONGEST_BRINE, brine_density
 from benchconsole.errors import BadInput
 from benchconsole.mixing.brines import (
     BRINE_SOURCE,
     BRINE_SURE,
     Brine,
     SpindleDegrees,
-    brine,
     require_brine,
     require_share,
     salometer_words,
-    salt_share,
     spindle_degrees,
 )
 from benchconsole.mixing.working import Working, percent_words
@@ -41,13 +38,12 @@ SAME_STRENGTH = 1e-6
 
 
 class Correction(Record, frozen=True, kw_only=True):
-    """What to add to ``before``, once ``draw_off_l`` of it is taken out, to have ``after``.
+    """What to add to a brine, once ``draw_off_l`` of it is taken out, to have ``after``.
 
     ``add_l`` is the volume of the water or stock to add, None for dry salt; ``spindle`` is what
     60/60 °F spindles show in ``after`` as it is.
     """
 
-    before: Brine
     after: Brine
     add: Additive
     add_g: float
@@ -109,27 +105,6 @@ def correct(
     return dilute(found, wanted_share, shop, keep_volume=keep_volume)
 
 
-def correct_by_spindle(
-    volume_l: float,
-    scale: HydrometerScale,
-    reading: float,
-    celsius: float,
-    wanted_degrees: float,
-    shop: Shop,
-    *,
-    keep_volume: bool = False,
-) -> Correction:
-    """The correction from what a spindle shows at the bench.
-
-    ``reading`` is what it shows in ``volume_l`` litres of brine at ``celsius`` (0 to 40);
-    ``wanted_degrees`` are those of the book, at 60 °F, on the same ``scale``. The result says
-    what it should show afterwards. Raises ``BadInput`` for a reading that no brine has.
-    """
-    found = brine(volume_l, scale, reading, celsius)
-    wanted = salt_share(scale, wanted_degrees, SCALE_CELSIUS)
-    return correct(found, wanted, shop, keep_volume=keep_volume)
-
-
 def _checked(found: Brine, wanted_share: float) -> None:
     require_brine("brine", found)
     require_share("strength wanted", wanted_share)
@@ -168,7 +143,6 @@ def _correction(
     out = before.volume_l - kept / before.density_kg_m3 if drawn else 0.0
     spindle = spindle_degrees(after.salt_share, after.celsius)
     return Correction(
-        before=before,
         after=after,
         add=add,
         add_g=added,

@@ -7,22 +7,11 @@ from collections.abc import Mapping
 
 from benchconsole.mixing.bowlfuls import lots_of
 from benchconsole.mixing.findings import Check, WeighedPart
+from benchconsole.mixing.scales import COVERAGE, GUM, net_by_difference_g
 from benchconsole.mixing.working import Working
 from benchconsole.model.shop import Scale, Shop
 from benchconsole.model.substances import Substance
 from benchconsole.quantities import format_mass
-
-COVERAGE = 2.0
-"""Two standard deviations: the weighing is within its stated error 95 times in 100."""
-
-
-def weighing_error_g(scale: Scale) -> float:
-    """How far a net weight read by difference may be off, grams, 95 times in 100.
-
-    Both readings are rounded to the step d, so the standard uncertainty is d·√2/√12
-    (JCGM 100:2008, 4.3.7, rectangular; clause from memory). Repeatability is not counted.
-    """
-    return COVERAGE * scale.step_g * math.sqrt(2.0 / 12.0)
 
 
 def weighing_checks(
@@ -41,7 +30,7 @@ def weighing_checks(
 
 
 def _step(part: str, substance: Substance, grams: float, tolerance: float, scale: Scale) -> Check:
-    error = weighing_error_g(scale)
+    error = COVERAGE * net_by_difference_g(scale.step_g)
     share = error / grams / tolerance
     return Check(
         code="scale-step",
@@ -59,7 +48,7 @@ def _step(part: str, substance: Substance, grams: float, tolerance: float, scale
             ),
             equation="error = 2 × step × √2 ÷ √12",
             result=f"±{error:.2f} g, {100 * error / grams:.1f} % of the amount",
-            source="JCGM 100:2008 (GUM) 4.3.7, rounding of a display (clause from memory)",
+            source=GUM,
             sure="rounding only; how well the scale repeats is not counted",
         ),
     )

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 
 from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_mass
+from benchconsole.mixing.bowlfuls import lots_of
 from benchconsole.mixing.dimensions import error_words
-from benchconsole.mixing.scale_checks import COVERAGE
 from benchconsole.mixing.scales import (
+    COVERAGE,
     GUM,
     NET_EQUATIONS,
     error_sure,
@@ -23,6 +23,7 @@ from benchconsole.model.shop import Scale, Shop
 from benchconsole.quantities import Measures, format_mass
 
 MOST_LOTS = 999
+"""More bowls than that nobody fills. Our own choice, no source."""
 
 
 class Lots(Record, frozen=True, kw_only=True):
@@ -65,11 +66,11 @@ def lots_for(
     """The fewest equal bowls that this scale carries, each weighed by difference on its own zero.
 
     ``bowl_g`` is the empty bowl, which takes up capacity. Raises ``BadInput`` when the bowl
-    alone is too much, or more than 999 bowls would be needed.
+    alone is too much, or more than `MOST_LOTS` would be needed.
     """
     require_mass("amount", amount_g, example="1134 g")
     room = _room_g(scale, bowl_g, repeatability_g, measures)
-    count = max(1, math.ceil(amount_g / room - 1e-9))
+    count = lots_of(amount_g, room)
     if count > MOST_LOTS:
         most = format_mass(MOST_LOTS * room * 0.99, measures=measures, step_g=scale.step_g)
         raise BadInput("amount", f"it would take {count} bowls on {scale.name}", most)

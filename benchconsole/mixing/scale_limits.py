@@ -1,16 +1,15 @@
-"""What a scale is good for: the least it weighs well enough, and what the law lets it be off."""
+"""What a scale is good for: the least it weighs well enough, and the least batch."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal
 
 from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_mass
 from benchconsole.mixing.dimensions import least_words
-from benchconsole.mixing.scale_checks import COVERAGE
 from benchconsole.mixing.scales import (
+    COVERAGE,
     GUM,
     NET_EQUATIONS,
     R76,
@@ -24,24 +23,6 @@ from benchconsole.mixing.working import Working, plain
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.quantities import format_mass
-
-ScaleClass = Literal["I", "II", "III", "IIII"]
-
-PERMITTED_STEPS: dict[ScaleClass, tuple[float, float]] = {
-    "I": (50_000, 200_000),
-    "II": (5_000, 20_000),
-    "III": (500, 2_000),
-    "IIII": (50, 200),
-}
-"""Up to so many intervals a new scale may be off by half of one, then by one, beyond by 1.5.
-
-OIML R 76-1, table 6 (read in the source).
-"""
-
-USP_TOLERANCE = 0.001
-USP_LEAST_SPREAD = 0.41
-"""USP General Chapter 41: twice the spread within 0.10 %, and the spread not under 0.41 d."""
-
 
 MOST_TIMES = 1000.0
 """So many times a batch is another batch. Our own choice, no source."""
@@ -145,33 +126,6 @@ def _batch_says(factor: float, decides: str, percent: str) -> str:
     # Upward, so that the batch named does meet the tolerance.
     times = plain(math.ceil(100 * factor) / 100)
     return f"Mix at least {times} times as much: {decides} is too little to weigh to {percent}."
-
-
-def laboratory_least_g(
-    step_g: float, repeatability_g: float, tolerance: float = USP_TOLERANCE
-) -> float:
-    """The least weight of USP General Chapter 41: 2 × max(s, 0.41 d) ÷ tolerance, grams.
-
-    2000 s at its own 0.10 %, and never under 820 d. Read in reprints of the chapter.
-    """
-    _require_tolerance(tolerance)
-    return 2.0 * max(repeatability_g, USP_LEAST_SPREAD * step_g) / tolerance
-
-
-def permitted_error_g(
-    load_g: float, interval_g: float, *, kind: ScaleClass = "III", in_service: bool = False
-) -> float:
-    """What a verified scale may be off at this load, grams (OIML R 76-1, tables 3 and 6).
-
-    ``interval_g`` is its verification interval e; in service twice the error of a new one is
-    allowed. A kitchen or hobby scale is not verified: class III with its step is the best case.
-    """
-    require_mass("load", load_g, zero=True, example="2500 g")
-    require_mass("interval of the scale", interval_g, example="5 g")
-    half, one = PERMITTED_STEPS[kind]
-    steps = load_g / interval_g
-    new = 0.5 if steps <= half else 1.0 if steps <= one else 1.5
-    return interval_g * new * (2.0 if in_service else 1.0)
 
 
 def _least_g(tolerance: float, shop: Shop, repeatability_g: float, zero_by: ZeroBy) -> float:

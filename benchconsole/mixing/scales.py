@@ -1,4 +1,4 @@
-"""How sure a weighing is: step, repeatability, zero, many additions; and what is a real change.
+"""How sure a weighing is: step, repeatability, zero, many additions.
 
 Standard uncertainties (k = 1) in grams, from the step d of the display and the standard
 deviation s of repeated readings. Sources, clauses from memory: JCGM 100:2008 (GUM) 4.3.7 for the
@@ -13,7 +13,6 @@ from typing import Literal
 from benchconsole.errors import BadInput
 from benchconsole.mixing.bounds import require_between, require_count, require_mass
 from benchconsole.mixing.dimensions import error_words
-from benchconsole.mixing.scale_checks import COVERAGE
 from benchconsole.mixing.working import Working, percent_off
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Scale, Shop
@@ -23,14 +22,15 @@ from benchconsole.quantities import format_mass
 ZeroBy = Literal["difference", "tare-key"]
 """Net weight by subtracting the empty reading, or by the key that sets the display to zero."""
 
+COVERAGE = 2.0
+"""Two standard deviations: the weighing is within its stated error 95 times in 100."""
+
 TARE_SETTING = 0.25
 """A tare key sets zero to within a quarter of the step (OIML R 76-1, clause from memory)."""
 
 GUM = "JCGM 100:2008 (GUM) 4.3.7, rounding of a display (clause from memory)"
 R76 = "OIML R 76-1, setting of zero and tare to a quarter of the interval (clause from memory)"
 
-AIR_KG_M3 = 1.2
-WEIGHTS_KG_M3 = 8000.0
 BUOYANCY = "air buoyancy, about 0.1 % of water and oil, is the same for all and is left out"
 
 
@@ -43,16 +43,6 @@ class WeighingError(Record, frozen=True, kw_only=True):
     standard_g: float
     expanded_g: float
     share: float
-    says: str
-    working: Working
-
-
-class Change(Record, frozen=True, kw_only=True):
-    """Is a difference of two readings more than the scale makes up? ``least_g`` is where it is."""
-
-    difference_g: float
-    least_g: float
-    is_real: bool
     says: str
     working: Working
 
@@ -138,65 +128,6 @@ def weighing_error(
             sure=error_sure(repeatability_g),
         ),
     )
-
-
-def change_of(before_g: float, after_g: float, shop: Shop, repeatability_g: float = 0.0) -> Change:
-    """Is the change from one reading to the next on the same zero real, at k = 2?
-
-    A difference smaller than twice the uncertainty of a net weight is not to be shown as one.
-    """
-    require_mass("reading before", before_g, zero=True, example="1234 g")
-    require_mass("reading after", after_g, zero=True, example="1200 g")
-    require_scale(shop.scale, repeatability_g)
-    least = COVERAGE * net_by_difference_g(shop.scale.step_g, repeatability_g)
-    difference = after_g - before_g
-    is_real = abs(difference) >= least
-    more = "heavier" if difference > 0.0 else "lighter"
-    by = format_mass(abs(difference), measures=shop.measures, step_g=shop.scale.step_g)
-    limit = error_words(least, shop.measures)
-    return Change(
-        difference_g=difference,
-        least_g=least,
-        is_real=is_real,
-        says=f"It is {by} {more}: a real change, for this scale tells {limit}."
-        if is_real
-        else f"No change can be told: two readings of this scale differ by up to {limit} anyway.",
-        working=Working(
-            title="A real change?",
-            inputs=(
-                *scale_inputs(shop.scale, repeatability_g),
-                ("before", f"{before_g:.2f} g"),
-                ("after", f"{after_g:.2f} g"),
-            ),
-            equation=f"least real change = 2 × {NET_EQUATIONS['difference']}",
-            result=f"{difference:+.2f} g against {least:.3g} g",
-            source=GUM,
-            sure=error_sure(repeatability_g),
-        ),
-    )
-
-
-def strength_error(salt_g: float, salt_u_g: float, water_g: float, water_u_g: float) -> float:
-    """Relative standard uncertainty of the share of salt in a brine of weighed salt and water.
-
-    (1 − w) × √((u ÷ m of the salt)² + (u ÷ m of the water)²), w the share of salt by mass.
-    """
-    require_mass("salt", salt_g, example="2640 g")
-    require_mass("water", water_g, example="7360 g")
-    require_mass("error of the salt", salt_u_g, zero=True, example="8 g")
-    require_mass("error of the water", water_u_g, zero=True, example="8 g")
-    return water_g / (salt_g + water_g) * math.hypot(salt_u_g / salt_g, water_u_g / water_g)
-
-
-def buoyancy(density_kg_m3: float) -> float:
-    """The share by which a thing of this density is heavier than a scale in air shows.
-
-    Air of 1.2 kg/m³, a scale adjusted with weights of 8000 kg/m³. It is never applied: see
-    `BUOYANCY`.
-    """
-    bounds = "between 10 and 25000 kg/m³"
-    require_between("density", density_kg_m3, 10.0, 25_000.0, bounds, "1000 kg/m³")
-    return (1.0 - AIR_KG_M3 / WEIGHTS_KG_M3) / (1.0 - AIR_KG_M3 / density_kg_m3) - 1.0
 
 
 _MODE_WORDS: dict[BowlMode, str] = {

@@ -14,7 +14,6 @@ from benchconsole.chemistry import (
     anhydrous_g,
     crystal_water_g,
     dissolvable_g,
-    dissolving_temperature,
     extra_water_to_dissolve_g,
     hydrate_g,
     saturation,
@@ -96,17 +95,6 @@ def test_crystals_and_anhydrous_round_trip(curve: SolubilityCurve, crystals: flo
     assert crystals == pytest.approx(hydrate_g(curve, dry))
 
 
-@settings(max_examples=50)
-@given(st.sampled_from([ALUM, SODA]), temperatures, bounds)
-def test_dissolving_temperature_is_the_inverse(
-    curve: SolubilityCurve, celsius: float, bound: Bound
-) -> None:
-    """A solution full at some temperature dissolves at that temperature."""
-    found = dissolving_temperature(curve, saturation(curve, celsius, bound), bound)
-    assert found is not None
-    assert celsius == pytest.approx(found, abs=1e-6)
-
-
 @given(curves, temperatures)
 @settings(max_examples=50)
 def test_the_band_holds_its_order(curve: SolubilityCurve, celsius: float) -> None:
@@ -127,19 +115,6 @@ def test_alum_recipe_in_cold_water() -> None:
     assert 6.19 == pytest.approx(strength(ALUM, 453.6, 3785.0), abs=0.01)
     assert 22.0 == pytest.approx(undissolved_g(ALUM, 453.6, 3785.0, 20.0), abs=0.5)
     assert 0.0 == undissolved_g(ALUM, 453.6, 3785.0, 25.0)
-
-
-def test_too_much_has_no_temperature() -> None:
-    """Beyond the warmest figure there is no answer, and little enough dissolves at the coldest."""
-    assert dissolving_temperature(ALUM, 24.76) is None
-    assert dissolving_temperature(ALUM, math.inf) is None
-    assert 0.0 == dissolving_temperature(ALUM, 0.0)
-
-
-def test_lime_dissolves_best_cold() -> None:
-    """For a falling curve the answer is the cold end or none, never a warm one."""
-    assert 0.0 == dissolving_temperature(LIME, 0.15)
-    assert dissolving_temperature(LIME, 0.2) is None
 
 
 def test_crystals_that_melt_in_their_own_water() -> None:

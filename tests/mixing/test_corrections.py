@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchconsole.chemistry import STRONGEST_BRINE, HydrometerScale
+from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
 from benchconsole.errors import BadInput
 from benchconsole.mixing.blends import blend, blend_to
 from benchconsole.mixing.brines import (
@@ -19,7 +20,7 @@ from benchconsole.mixing.brines import (
     salt_share,
     spindle_degrees,
 )
-from benchconsole.mixing.corrections import correct, correct_by_spindle, dilute, strengthen
+from benchconsole.mixing.corrections import correct, dilute, strengthen
 from benchconsole.model.shop import Shop
 
 SHOP = Shop(measures="metric")
@@ -107,8 +108,10 @@ def test_every_measure_gives_the_strength_back(share: float, celsius: float) -> 
 @given(st.floats(20.0, 80.0), st.floats(20.0, 80.0), temperatures)
 def test_the_spindle_then_shows_what_was_said(had: float, wanted: float, celsius: float) -> None:
     """The corrected brine has the book's degrees at 60 °F, and the degrees said at the bench."""
-    done = correct_by_spindle(20.0, HydrometerScale.SALOMETER, had, celsius, wanted, SHOP)
-    at_60f = spindle_degrees(done.after.salt_share, (60 - 32) / 1.8).salometer
+    scale = HydrometerScale.SALOMETER
+    by_the_book = salt_share(scale, wanted, SCALE_CELSIUS)
+    done = correct(brine(20.0, scale, had, celsius), by_the_book, SHOP)
+    at_60f = spindle_degrees(done.after.salt_share, SCALE_CELSIUS).salometer
     assert wanted == pytest.approx(at_60f, abs=0.001)
     assert done.spindle == spindle_degrees(done.after.salt_share, celsius)
 

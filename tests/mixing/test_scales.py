@@ -11,13 +11,11 @@ from hypothesis import strategies as st
 
 from benchconsole.errors import BadInput
 from benchconsole.mixing.scale_choice import choose_scale, lots_for, pour_loss
-from benchconsole.mixing.scale_limits import least_batch, least_weight, permitted_error_g
+from benchconsole.mixing.scale_limits import least_batch, least_weight
 from benchconsole.mixing.scales import (
-    change_of,
     net_by_difference_g,
     net_by_tare_key_g,
     net_g,
-    strength_error,
     weighing_error,
 )
 from benchconsole.model.shop import Scale, Shop
@@ -165,7 +163,7 @@ def test_the_scale_for_an_amount(amount: float, name: str, count: int, why: str)
     assert found.meets_tolerance == (amount > 0.5)
 
 
-def test_two_bowls_on_a_fine_scale_beat_one_on_a_coarse_one() -> None:
+def test_two_lots_for_a_fine_scale_beat_one_on_a_coarse_one() -> None:
     """150 g at 2 %: the floor scale is off by 4.1 g in one bowl, a pocket scale takes two."""
     pocket = Scale(name="the pocket scale", step_g=0.1, capacity_g=100.0)
     found = choose_scale(150.0, [FLOOR, pocket], METRIC)
@@ -222,28 +220,6 @@ def test_pour_loss_in_words() -> None:
     assert "Weigh 255 g, so that 250 g arrives when 2 % stays in the bowl." == says
 
 
-def test_a_change_within_the_error_is_none() -> None:
-    """d = 1 g, s = 0.5 g tells 1.63 g: 1 g lighter is nothing, 28 g lighter is 28 g lighter."""
-    none, real = (change_of(1234.0, after, METRIC, 0.5) for after in (1233.0, 1206.0))
-    assert (False, True) == (none.is_real, real.is_real)
-    assert 1.63 == pytest.approx(none.least_g, abs=0.005)
-    assert none.says.startswith("No change can be told")
-    assert real.says.startswith("It is 28 g lighter")
-    assert change_of(1206.0, 1234.0, METRIC, 0.5).says.startswith("It is 28 g heavier")
-
-
-@FEW
-@given(
-    before=st.floats(min_value=0.0, max_value=5000.0),
-    after=st.floats(min_value=0.0, max_value=5000.0),
-)
-def test_a_change_is_as_real_backwards(before: float, after: float) -> None:
-    """Swapping the readings turns the sign and nothing else."""
-    there, back = change_of(before, after, METRIC), change_of(after, before, METRIC)
-    assert there.is_real == back.is_real
-    assert there.difference_g == -back.difference_g
-
-
 Use = Callable[[], object]
 
 
@@ -256,15 +232,10 @@ Use = Callable[[], object]
         (lambda: weighing_error(36.0, shop_with(0.0)), "step of the scale"),
         (lambda: weighing_error(36.0, shop_with(1e6)), "step of the scale"),
         (lambda: weighing_error(36, METRIC, repeatability_g=-1), "repeatability of the scale"),
-        (lambda: change_of(-1.0, 5.0, METRIC), "reading before"),
-        (lambda: change_of(1.0, math.inf, METRIC), "reading after"),
         (lambda: least_weight(0.0, METRIC), "tolerance"),
         (lambda: least_batch([], 0.02, METRIC), "batch"),
         (lambda: least_batch([("alum", 0.001)], 0.02, METRIC), "weight of alum"),
         (lambda: least_batch([("alum", -1.0)], 0.02, METRIC), "weight of alum"),
-        (lambda: permitted_error_g(math.nan, 5.0), "load"),
-        (lambda: permitted_error_g(100.0, 0.0), "interval of the scale"),
-        (lambda: strength_error(0.0, 1.0, 100.0, 1.0), "salt"),
         (lambda: lots_for(1e7, FINE, "metric"), "amount"),
         (lambda: choose_scale(10.0, [], METRIC), "scales"),
         (lambda: choose_scale(10.0, [FINE], METRIC, tolerance=2.0), "tolerance"),

@@ -7,8 +7,8 @@ import pytest
 
 from benchconsole.chemistry import HydrometerScale
 from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
-from benchconsole.mixing.brines import Strength, brine, brine_strength, spindle_degrees
-from benchconsole.mixing.corrections import correct, correct_by_spindle
+from benchconsole.mixing.brines import Strength, brine, brine_strength, salt_share, spindle_degrees
+from benchconsole.mixing.corrections import correct
 from benchconsole.mixing.rinsing import rinse_salt, rinsing
 from benchconsole.mixing.warm_water import water_at
 from benchconsole.model.shop import Shop
@@ -61,14 +61,9 @@ def test_a_reading_off_60f_leads_to_the_strength_wanted(row: dict[str, str]) -> 
     assert salt == pytest.approx(100 * told.salt_share, abs=0.05)
     shown = spindle_degrees(salt / 100, celsius).salometer
     assert float(row["degrees_salometer_read"]) == pytest.approx(shown, abs=0.1)
-    back = correct_by_spindle(
-        20.0,
-        HydrometerScale.SPECIFIC_GRAVITY,
-        reading,
-        celsius,
-        told.degrees.specific_gravity,
-        SHOP,
-    )
+    scale = HydrometerScale.SPECIFIC_GRAVITY
+    there = salt_share(scale, told.degrees.specific_gravity, SCALE_CELSIUS)
+    back = correct(brine(20.0, scale, reading, celsius), there, SHOP)
     assert 0.0 == pytest.approx(back.add_g, abs=0.1)
 
 
