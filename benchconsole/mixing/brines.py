@@ -41,7 +41,7 @@ _SATURATED_GRAVITY = brine_density(STRONGEST_BRINE, SCALE_CELSIUS) / water_densi
 _HALVINGS = 52
 
 
-class Strength(StrEnum):
+class StrengthMeasure(StrEnum):
     """Ways of stating the strength of a brine by weight or volume; spindle scales come beside."""
 
     PERCENT = "% w/w"
@@ -49,7 +49,7 @@ class Strength(StrEnum):
     PER_100_G_WATER = "g/100 g water"
 
 
-Measure = Strength | HydrometerScale
+Measure = StrengthMeasure | HydrometerScale
 
 
 class SpindleDegrees(Record, frozen=True, kw_only=True):
@@ -126,14 +126,14 @@ def salt_share(measure: Measure, value: float, celsius: float) -> float:
     """
     require_brine_celsius(celsius)
     match measure:
-        case Strength.PERCENT:
+        case StrengthMeasure.PERCENT:
             _require("strength", value, 100.0 * STRONGEST_BRINE, "% w/w", "12 % w/w")
             return value / 100.0
-        case Strength.PER_100_G_WATER:
+        case StrengthMeasure.PER_100_G_WATER:
             most = 100.0 * STRONGEST_BRINE / (1.0 - STRONGEST_BRINE)
             _require("strength", value, most, "g in 100 g of water", "10 g")
             return min(value / (100.0 + value), STRONGEST_BRINE)
-        case Strength.GRAMS_PER_LITRE:
+        case StrengthMeasure.GRAMS_PER_LITRE:
             most = STRONGEST_BRINE * brine_density(STRONGEST_BRINE, celsius)
             _require("strength", value, most, "g/L", "120 g/L")
             return _share_of(value, celsius)

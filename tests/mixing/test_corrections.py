@@ -13,7 +13,7 @@ from benchconsole.errors import BadInput
 from benchconsole.mixing.blends import blend, blend_to
 from benchconsole.mixing.brines import (
     Brine,
-    Strength,
+    StrengthMeasure,
     brine,
     brine_strength,
     salometer_words,
@@ -87,10 +87,10 @@ def test_blending_the_amounts_asked_for_gives_the_strength(
 @given(st.floats(0.005, 0.25), temperatures)
 def test_every_measure_gives_the_strength_back(share: float, celsius: float) -> None:
     """By weight, by volume, on water, and by what each spindle shows at that temperature."""
-    told = brine_strength(Strength.PERCENT, 100.0 * share, celsius, SHOP)
+    told = brine_strength(StrengthMeasure.PERCENT, 100.0 * share, celsius, SHOP)
     ways = {
-        Strength.GRAMS_PER_LITRE: told.g_per_l,
-        Strength.PER_100_G_WATER: told.g_per_100g_water,
+        StrengthMeasure.GRAMS_PER_LITRE: told.g_per_l,
+        StrengthMeasure.PER_100_G_WATER: told.g_per_100g_water,
         HydrometerScale.SPECIFIC_GRAVITY: told.shows.specific_gravity,
         HydrometerScale.SALOMETER: told.shows.salometer,
         HydrometerScale.BAUME: told.shows.baume,
@@ -118,7 +118,7 @@ def test_the_spindle_then_shows_what_was_said(had: float, wanted: float, celsius
 
 def test_a_weak_brine_asks_for_salt_in_a_sentence() -> None:
     """20 L at 5 % to 10 %: 20 × 1034.4 × 0.05 ÷ 0.9 = 1.15 kg of salt, and the tub rises."""
-    done = correct(brine(20.0, Strength.PERCENT, 5.0, 15.0), 0.10, SHOP)
+    done = correct(brine(20.0, StrengthMeasure.PERCENT, 5.0, 15.0), 0.10, SHOP)
     assert ("salt", None, 0.0) == (done.add, done.add_l, done.draw_off_l)
     assert 1150 == pytest.approx(done.add_g, abs=2)
     assert (
@@ -129,7 +129,7 @@ def test_a_weak_brine_asks_for_salt_in_a_sentence() -> None:
 
 def test_a_full_tub_is_drawn_off_first_and_strong_stock_makes_it_up() -> None:
     """With saturated stock and the volume kept, what goes out nearly equals what goes in."""
-    weak = brine(20.0, Strength.PERCENT, 5.0, 15.0)
+    weak = brine(20.0, StrengthMeasure.PERCENT, 5.0, 15.0)
     done = strengthen(weak, 0.10, SHOP, stock_share=STRONGEST_BRINE, keep_volume=True)
     assert done.says.startswith("Take out 4.12 L and add 4.17 L of the strong brine")
     assert 20.0 == pytest.approx(done.after.volume_l)
@@ -137,7 +137,7 @@ def test_a_full_tub_is_drawn_off_first_and_strong_stock_makes_it_up() -> None:
 
 def test_a_brine_at_strength_asks_for_nothing() -> None:
     """Within a millionth there is nothing to weigh, not 0 g of salt."""
-    done = correct(brine(20.0, Strength.PERCENT, 5.0, 15.0), 0.05 + 5e-7, SHOP)
+    done = correct(brine(20.0, StrengthMeasure.PERCENT, 5.0, 15.0), 0.05 + 5e-7, SHOP)
     assert ("nothing", 0.0, None) == (done.add, done.add_g, done.add_l)
     assert done.says.startswith("Nothing to add")
 
@@ -163,12 +163,12 @@ SAL = HydrometerScale.SALOMETER
         (lambda: dilute(TEN, 0.0, SHOP), "strength wanted"),
         (lambda: correct(TEN, 0.265, SHOP), "strength wanted"),
         (lambda: correct(TEN, math.nan, SHOP), "strength wanted"),
-        (lambda: brine(0.0, Strength.PERCENT, 5.0, 15.0), "volume"),
-        (lambda: brine(1e308, Strength.PERCENT, 5.0, 15.0), "volume"),
-        (lambda: brine(1.0, Strength.PERCENT, 27.0, 15.0), "strength"),
-        (lambda: brine(1.0, Strength.GRAMS_PER_LITRE, 320.0, 15.0), "strength"),
-        (lambda: brine(1.0, Strength.PER_100_G_WATER, -1.0, 15.0), "strength"),
-        (lambda: brine(1.0, Strength.PERCENT, 5.0, 41.0), "brine temperature"),
+        (lambda: brine(0.0, StrengthMeasure.PERCENT, 5.0, 15.0), "volume"),
+        (lambda: brine(1e308, StrengthMeasure.PERCENT, 5.0, 15.0), "volume"),
+        (lambda: brine(1.0, StrengthMeasure.PERCENT, 27.0, 15.0), "strength"),
+        (lambda: brine(1.0, StrengthMeasure.GRAMS_PER_LITRE, 320.0, 15.0), "strength"),
+        (lambda: brine(1.0, StrengthMeasure.PER_100_G_WATER, -1.0, 15.0), "strength"),
+        (lambda: brine(1.0, StrengthMeasure.PERCENT, 5.0, 41.0), "brine temperature"),
         (lambda: brine(1.0, SAL, 101.0, 15.0), "hydrometer reading"),
         (lambda: brine(1.0, HydrometerScale.BAUME, 30.0, 15.0), "hydrometer reading"),
         (lambda: brine(1.0, HydrometerScale.BARKOMETER, math.nan, 15.0), "hydrometer reading"),

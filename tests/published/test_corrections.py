@@ -7,7 +7,13 @@ import pytest
 
 from benchconsole.chemistry import HydrometerScale
 from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
-from benchconsole.mixing.brines import Strength, brine, brine_strength, salt_share, spindle_degrees
+from benchconsole.mixing.brines import (
+    StrengthMeasure,
+    brine,
+    brine_strength,
+    salt_share,
+    spindle_degrees,
+)
 from benchconsole.mixing.corrections import correct
 from benchconsole.mixing.rinsing import rinse_salt, rinsing
 from benchconsole.mixing.warm_water import water_at
@@ -72,7 +78,7 @@ def test_saturating_a_tub_of_water() -> None:
 
     Saturated by the density law it takes 29.9 lb.
     """
-    water = brine(10 * US_GALLON_L, Strength.PERCENT, 0.0, 10.0)
+    water = brine(10 * US_GALLON_L, StrengthMeasure.PERCENT, 0.0, 10.0)
     assert 30 == pytest.approx(correct(water, 0.264, SHOP).add_g / POUND_G, rel=0.01)
 
 
@@ -82,7 +88,7 @@ def test_a_pound_of_salt_to_the_gallon() -> None:
     in a litre of the brine itself there are 115 g (computed).
     """
     per_100g = 100 * POUND_G / (US_GALLON_L * 999.1)
-    told = brine_strength(Strength.PER_100_G_WATER, per_100g, 15.0, SHOP)
+    told = brine_strength(StrengthMeasure.PER_100_G_WATER, per_100g, 15.0, SHOP)
     assert 12.0 == pytest.approx(told.g_per_100g_water, abs=0.05)
     assert 115 == pytest.approx(told.g_per_l, abs=1)
 
@@ -92,7 +98,7 @@ def test_a_barkometer_degree_in_baume() -> None:
 
     degrees barkometer near the low end.
     """
-    told = brine_strength(Strength.PERCENT, 1.0, SCALE_CELSIUS, SHOP)
+    told = brine_strength(StrengthMeasure.PERCENT, 1.0, SCALE_CELSIUS, SHOP)
     assert 6.9 == pytest.approx(told.degrees.barkometer / told.degrees.baume, abs=0.1)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from benchconsole.chemistry import HydrometerScale
 from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
 from benchconsole.desk.sums.fields import bath_celsius, field, mass_words, tub_is_full
+from benchconsole.desk.sums.figures import figures_of
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
@@ -12,13 +13,14 @@ from benchconsole.mixing.blends import blend, blend_to
 from benchconsole.mixing.brines import (
     Brine,
     BrineStrength,
-    Strength,
+    StrengthMeasure,
     brine_strength,
     require_brine_celsius,
     salometer_words,
     salt_share,
 )
 from benchconsole.mixing.corrections import Correction, correct, dilute, strengthen
+from benchconsole.model.record import Record
 
 SPINDLE_CAUTION = (
     "A spindle feels everything dissolved: in a used liquor, or one with alum, it reads too high."
@@ -66,6 +68,7 @@ def _by_spindle(typed: Typed) -> Answer:
         f"{strength.g_per_100g_water:.3g} g of salt to 100 g of water.",
     ]
     workings = [strength.working]
+    results: list[Record] = [strength]
     if typed.given("volume"):
         there = _found(typed, celsius)
         lines.append(f"There are {mass_words(there.salt_g, shop)} of salt in it.")
@@ -74,10 +77,12 @@ def _by_spindle(typed: Typed) -> Answer:
             change = correct(there, wanted, shop, keep_volume=_full(typed))
             lines.append(change.says)
             workings.insert(0, change.working)
+            results.append(change)
     elif typed.given("strength-wanted"):
         raise typed.refuse("volume", "without it nobody can say how much salt or water to add")
     return Answer(
         says=strength.says,
+        figures=figures_of(*results),
         lines=tuple(lines),
         workings=tuple(workings),
         cautions=(SPINDLE_CAUTION,),
@@ -86,7 +91,11 @@ def _by_spindle(typed: Typed) -> Answer:
 
 def _corrected(change: Correction, *lines: str) -> Answer:
     return Answer(
-        says=change.says, lines=lines, workings=(change.working,), cautions=(SPINDLE_CAUTION,)
+        says=change.says,
+        figures=figures_of(change),
+        lines=lines,
+        workings=(change.working,),
+        cautions=(SPINDLE_CAUTION,),
     )
 
 
@@ -110,7 +119,12 @@ def _blended(typed: Typed) -> Answer:
         # Each was read within bounds: it is the larger that makes it too much.
         larger = "first-volume" if one.volume_l >= other.volume_l else "second-volume"
         raise typed.at(larger, refusal, ("brine",)) from None
-    return Answer(says=mixed.says, lines=(_made(mixed.made, typed),), workings=(mixed.working,))
+    return Answer(
+        says=mixed.says,
+        figures=figures_of(mixed),
+        lines=(_made(mixed.made, typed),),
+        workings=(mixed.working,),
+    )
 
 
 def _one_of_two(typed: Typed, which: str) -> Brine:
@@ -128,7 +142,7 @@ def _one_of_two(typed: Typed, which: str) -> Brine:
 
 def _made(made: Brine, typed: Typed) -> str:
     percent = 100.0 * made.salt_share
-    return brine_strength(Strength.PERCENT, percent, made.celsius, typed.shop).says
+    return brine_strength(StrengthMeasure.PERCENT, percent, made.celsius, typed.shop).says
 
 
 def _of_two(typed: Typed) -> Answer:
@@ -143,7 +157,12 @@ def _of_two(typed: Typed) -> Answer:
         fault = f"it must lie between the two, {100 * weak:.3g} and {100 * strong:.3g} % salt"
         raise typed.refuse("strength-wanted", fault)
     mixed = blend_to(strong, weak, wanted, typed.volume_l("volume"), celsius, typed.shop)
-    return Answer(says=mixed.says, lines=(_made(mixed.made, typed),), workings=(mixed.working,))
+    return Answer(
+        says=mixed.says,
+        figures=figures_of(mixed),
+        lines=(_made(mixed.made, typed),),
+        workings=(mixed.working,),
+    )
 
 
 _BLAMES = {

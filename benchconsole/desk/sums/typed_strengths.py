@@ -7,8 +7,7 @@ import re
 from benchconsole.chemistry import HydrometerScale
 from benchconsole.desk.sums.typed_lists import listed
 from benchconsole.errors import BadInput, BadQuantity
-from benchconsole.mixing.brines import Measure
-from benchconsole.mixing.brines import Strength as BrineMeasure
+from benchconsole.mixing.brines import Measure, StrengthMeasure
 from benchconsole.model.weighing import Strength
 from benchconsole.quantities import Measures, read_strength
 from benchconsole.quantities.notation import Asked, cleaned, parts_of
@@ -16,8 +15,8 @@ from benchconsole.quantities.notation import Asked, cleaned, parts_of
 _WORDS: dict[str, Measure] = {
     word: measure
     for measure, words in (
-        (BrineMeasure.PERCENT, "%, % w/w, percent, per cent, % salt"),
-        (BrineMeasure.PER_100_G_WATER, "g/100 g water, g per 100 g water, g/100g water"),
+        (StrengthMeasure.PERCENT, "%, % w/w, percent, per cent, % salt"),
+        (StrengthMeasure.PER_100_G_WATER, "g/100 g water, g per 100 g water, g/100g water"),
         (HydrometerScale.SPECIFIC_GRAVITY, "sg, specific gravity"),
         (HydrometerScale.SALOMETER, "degsal, °sal, sal, salometer, degrees salometer, °salometer"),
         (HydrometerScale.BAUME, "degbe, °bé, °be, bé, be, baumé, baume, degrees baumé, °baumé"),
@@ -55,7 +54,7 @@ def read_brine_strength(text: str, *, field: str, measures: Measures) -> tuple[M
     if unit in _WORDS:
         return _WORDS[unit], float(parts[0].number)
     try:
-        return BrineMeasure.GRAMS_PER_LITRE, read_strength(words, field=field, measures=measures)
+        return StrengthMeasure.GRAMS_PER_LITRE, read_strength(words, field=field, measures=measures)
     except BadQuantity:
         fault = f"“{parts[0].words}” is not a measure of strength that is read here"
         raise asked.refuse(fault) from None
