@@ -21,6 +21,9 @@ from benchconsole.errors import BenchError
 if TYPE_CHECKING:
     from benchconsole.console.app import BenchApp
 
+HELD_S = 0.12
+"""Presses closer than this come from a held key, which repeats some thirty times a second."""
+
 S = TypeVar("S", bound="ActScreen[Any]")
 R = TypeVar("R")
 
@@ -86,7 +89,8 @@ class ActScreen(Screen[R]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._ran_at: dict[str, float] = {}
+        self._accepted = ("", 0.0)
+        self._pressed_at = 0.0
 
     def __init_subclass__(cls, **options: Any) -> None:
         own = cls.__dict__.get("BINDINGS", [])
@@ -105,21 +109,24 @@ class ActScreen(Screen[R]):
     def action_act(self, name: str) -> None:
         """Run the act of that name; a person's mistake is told in a sentence."""
         act = next(act for act in self.acts() if act.__name__ == name)
-        if self._bounced(act):
+        pressed, now = f"{act.__name__} {self.pressed_for}", monotonic()
+        if self._bounced(act, pressed, now):
             self.tell(f"“{act.label}” was pressed twice at once: it counts once.", fault=True)
             return
         try:
             act().run(self)
         except BenchError as fault:
             self.tell(str(fault), fault=True)
+        else:
+            self._accepted = (pressed, now)
 
-    def _bounced(self, act: type[Act[Any]]) -> bool:
-        """Whether this is the same press again; then it also puts off the next one."""
-        pressed = f"{act.__name__} {self.pressed_for}"
-        now, before = monotonic(), self._ran_at.get(pressed)
-        self._ran_at[pressed] = now
-        settles = getattr(self.app, "settling", False)
-        return settles and before is not None and now - before < act.settle_s
+    def _bounced(self, act: type[Act[Any]], pressed: str, now: float) -> bool:
+        """Whether this is the press before once more: soon after it, or the key still held."""
+        before, self._pressed_at = self._pressed_at, now
+        last, accepted_at = self._accepted
+        if not getattr(self.app, "settling", False) or not act.settle_s or pressed != last:
+            return False
+        return now - accepted_at < act.settle_s or now - before < HELD_S
 
     @property
     def pressed_for(self) -> str:
@@ -136,7 +143,7 @@ class ActScreen(Screen[R]):
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Show a sentence for a while."""
-        self.app.notify(sentence, severity="warning" if fault else "information", timeout=6)
+        self.app.notify(sentence, severity="warning" if fault else "information", timeout=4)
 
     @property
     def console(self) -> BenchApp:

@@ -164,6 +164,7 @@ class BenchApp(App[int]):
             if hasattr(screen, "last_tapped"):
                 screen.last_tapped = f"timer/{timer}"
         self._ring()
+        self.look_again()
         return timer, sentence
 
     def notify(self, message: str, **options: Any) -> None:

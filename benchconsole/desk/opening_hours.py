@@ -9,7 +9,7 @@ from benchconsole.errors import BadInput
 from benchconsole.model.shop import OpenSpan
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-EXAMPLE = "Mon-Fri 8-17, Sat 9-13"
+EXAMPLE = "Mon-Fri 8-12, 13-17, Sat 9-13"
 
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _DASHES = str.maketrans("–—−‐‑", "-----")

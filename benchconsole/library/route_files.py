@@ -97,6 +97,8 @@ def _stage_from(
     check_said(written.late, (*path, "late"))
     if written.mix:
         check_known(written.mix, library.formulas, "formula", (*path, "mix"))
+    for came, formula in written.mix_when.items():
+        check_known(formula, library.formulas, "formula", (*path, "mix_when", came))
     work = duration_at(written.work, (*path, "work"), zero=True)
     if work > LONGEST_WORK:
         raise Fault((*path, "work"), "work: hands-on time is at most 24 h; a wait is a hold")
@@ -111,6 +113,7 @@ def _stage_from(
         check=_check_from(written, path),
         coats=_coats_from(written.coats, path),
         mix=written.mix,
+        mix_when=written.mix_when,
         needs=written.needs,
         vessel=written.vessel,
         keeps=_optional(written.keeps, (*path, "keeps")),

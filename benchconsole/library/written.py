@@ -131,6 +131,7 @@ class WrittenStage(Record, frozen=True, kw_only=True):
     check: WrittenCheck | None = None
     coats: WrittenCoats | None = None
     mix: str = ""
+    mix_when: dict[str, str] = msgspec.field(default_factory=dict)
     needs: tuple[str, ...] = ()
     vessel: str = ""
     keeps: str | None = None

@@ -80,6 +80,8 @@ class Stage(Record, frozen=True, kw_only=True):
     check: Check | None = None
     coats: CoatWaits | None = None
     mix: str = ""
+    mix_when: dict[str, str] = msgspec.field(default_factory=dict)
+    """Another formula for hides that came in some condition: ``{"dried": "soak-dried"}``."""
     needs: tuple[str, ...] = ()
     vessel: str = ""
     keeps: timedelta | None = None
@@ -87,6 +89,10 @@ class Stage(Record, frozen=True, kw_only=True):
     inspect: str = ""
     gate: str = ""
     sources: tuple[Citation, ...] = ()
+
+    def mix_for(self, came: str) -> str:
+        """The formula to have ready for a hide that came so, empty if the stage needs none."""
+        return self.mix_when.get(came, self.mix)
 
     def hold_for(self, species: str, came: str = "") -> Hold | None:
         """The most particular hold that fits a hide, None if the stage asks for no wait."""

@@ -94,7 +94,7 @@ class Standing:
             spoils=act.harm.late,
             needs=_needs(self.stage) if by_hand else (),
             # Made once for the stage: a later coat is the rest of it.
-            mix=self.stage.mix if act.kind == "begin" else "",
+            mix=self.stage.mix_for(self.hide.came) if act.kind == "begin" else "",
             check=act.check,
             gate=self.stage.gate if act.kind == "check" else "",
             inspect=act.harm.inspect if state == "overdue" else "",

@@ -179,3 +179,66 @@ async def test_f_opens_the_list_and_letters_search_it(goat: Path, clock: ManualC
         await person.sees("Borax rinse", "borax")
         await person.press("escape")
         assert not person.app.desk.hides.card("billy").history[1:]
+
+
+async def test_the_order_stays_until_the_person_moves(tmp_path: Path, clock: ManualClock) -> None:
+    """A hide that was attended to keeps its place, so that the row below is the one seen."""
+    path = tmp_path / "shop.json"
+    bootstrap.fill_demo(path, clock)
+    async with at_the_bench(path, clock) as person:
+        await choose(person, "Brown goat")
+        await person.press("a")
+        await person.sees("Brown goat: “Alum bath”, attended to")
+        await person.press("down")
+        lines = [line.lstrip("┃│") for line in person.text.split("\n")]
+        assert any(line.startswith("▌") and "Black kid" in line for line in lines)
+
+
+async def test_undo_goes_where_the_last_tap_went(goat: Path, clock: ManualClock) -> None:
+    """Two timers: the second is taken back; the settings: they are; never the hide meanwhile."""
+    async with at_the_bench(goat, clock) as person:
+        await choose(person, "Billy")
+        await person.press("d")
+        await person.sees("“Cool and trim” begun")
+        for name, wait in (("one", "5 min"), ("two", "50 min")):
+            await person.press("t")
+            await person.write(name)
+            await person.press("enter")
+            await person.write(wait)
+            await person.press("f2")
+            await person.sees(f"Timer “{name}” runs")
+        await person.press("u")
+        await person.sees_no_more("two  ")
+        await person.sees("one")
+        await person.press("enter")
+        await person.sees("“Cool and trim” begun")
+
+
+async def test_undo_never_takes_a_hide_away_by_the_way(goat: Path, clock: ManualClock) -> None:
+    """On the bench the taking-in stays, unless it was what was just done."""
+    async with at_the_bench(goat, clock) as person:
+        await choose(person, "Billy")
+        await person.press("d")
+        await person.sees("“Cool and trim” begun")
+        await person.press("u")
+        await person.sees("taken back")
+        await person.press("u")
+        await person.sees("only its taking-in is left")
+        assert ("billy", "hare") == person.app.desk.hides.ids()
+
+
+async def test_f9_hears_over_a_form(goat: Path, clock: ManualClock) -> None:
+    """Also where a field has the keys."""
+    async with at_the_bench(goat, clock) as person:
+        await person.press("t")
+        await person.write("drum")
+        await person.press("enter")
+        await person.write("5 min")
+        await person.press("f2")
+        await person.sees("RUNNING")
+        await person.press("o")
+        await person.sees("A note about")
+        await person.later(minutes=6)
+        await person.sees("◆ TIME IS UP: drum")
+        await person.press("f9")
+        await person.sees_no_more("TIME IS UP")

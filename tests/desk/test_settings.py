@@ -223,7 +223,7 @@ def test_hours_as_people_write_them(typed: str, expected: list[OpenSpan]) -> Non
 )
 def test_hours_that_cannot_be_meant(typed: str) -> None:
     """Neither a guess nor half of it is kept."""
-    with pytest.raises(BadInput, match="Mon-Fri 8-17, Sat 9-13"):
+    with pytest.raises(BadInput, match="Mon-Fri 8-12, 13-17, Sat 9-13"):
         read_hours(typed)
 
 

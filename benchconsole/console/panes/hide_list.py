@@ -84,9 +84,14 @@ class HideList(ScrollView, can_focus=True):
         super().__init__(id=id)
         self._rows: tuple[RowPicture, ...] = ()
         self._lines = LINES
+        self._held = False
 
     def show(self, rows: tuple[HideRow, ...], now: datetime) -> None:
         """Draw these hides; the chosen one stays chosen while it is there."""
+        if self._held:
+            # After a tap the order stays until the person moves: the next row is the one seen.
+            places = {row.hide: place for place, row in enumerate(self._rows)}
+            rows = tuple(sorted(rows, key=lambda row: places.get(row.hide.id, len(places))))
         pictures = tuple(_picture(row, now, self.size.width >= WIDE) for row in rows)
         if pictures == self._rows:
             return
@@ -101,6 +106,10 @@ class HideList(ScrollView, can_focus=True):
         for place, (old, new) in enumerate(zip(before, pictures, strict=True)):
             if old != new:
                 self._redraw(place)
+
+    def hold_order(self) -> None:
+        """Keep the rows where they are until the person moves the choice."""
+        self._held = True
 
     def _measure(self) -> None:
         """As airy as the pane allows, and as wide as it is."""
@@ -120,12 +129,15 @@ class HideList(ScrollView, can_focus=True):
             place = self._place(name)
             if place is not None:
                 self._redraw(place)
-        place = self._place(chosen)
-        if place is not None:
-            self.scroll_to_region(
-                Region(0, place * self._lines, 1, self._lines), animate=False, force=True
-            )
+        self._show_chosen()
         self.post_message(self.Chosen(chosen))
+
+    def _show_chosen(self) -> None:
+        """Scroll so that the chosen hide is seen."""
+        place = self._place(self.chosen)
+        if place is not None:
+            seen = Region(0, place * self._lines, 1, self._lines)
+            self.scroll_to_region(seen, animate=False, force=True)
 
     def _place(self, hide: str) -> int | None:
         return next((p for p, row in enumerate(self._rows) if row.hide == hide), None)
@@ -134,6 +146,7 @@ class HideList(ScrollView, can_focus=True):
         """Move the choice."""
         if self._rows:
             place = self._place(self.chosen) or 0
+            self._held = False
             self.chosen = self._rows[min(max(place + by, 0), len(self._rows) - 1)].hide
             self.post_message(self.Moved())
 
@@ -141,6 +154,7 @@ class HideList(ScrollView, can_focus=True):
         """Choose by mouse or finger; twice opens the card."""
         place = (event.y + self.scroll_offset.y) // self._lines
         if 0 <= place < len(self._rows):
+            self._held = False
             self.chosen = self._rows[place].hide
             self.post_message(self.Moved())
             if event.chain == 2:
@@ -150,6 +164,7 @@ class HideList(ScrollView, can_focus=True):
         """Rows are as wide as the pane."""
         self._measure()
         self.refresh()
+        self.call_after_refresh(self._show_chosen)
 
     def render_line(self, y: int) -> Strip:
         """One line of the list."""

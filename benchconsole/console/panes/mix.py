@@ -84,6 +84,11 @@ class MixPane(Vertical):
         formulas.focus()
         formulas.action_show_overlay()
 
+    @property
+    def is_untouched(self) -> bool:
+        """Whether no formula is chosen."""
+        return not isinstance(self.query_one("#formula", Select).value, str)
+
     def is_sheet_of(self, plan: Plan) -> bool:
         """Whether a weigh-out's plan is what the pane shows."""
         sheet = self.sheet
@@ -111,6 +116,12 @@ class MixPane(Vertical):
         self.hide = hide.id
         self.recompute()
 
+    def hide_changed(self, hide: HideState) -> None:
+        """The hide it is mixed for weighs something else now."""
+        formula = self.query_one("#formula", Select).value
+        if self.hide == hide.id and isinstance(formula, str):
+            self.mix_for(hide, formula)
+
     def _set(self, formula: str, kind: str, text: str) -> None:
         self._filling = True
         self.hide = ""
@@ -130,6 +141,11 @@ class MixPane(Vertical):
         if isinstance(event, Select.Changed) and event.select.id == "target-kind":
             self._offer_example()
         self.recompute()
+        formula = self.query_one("#formula", Select).value
+        chosen_anew = isinstance(event, Select.Changed) and event.select.id == "formula"
+        if chosen_anew and self.sheet is None and isinstance(formula, str):
+            # What the last formula was asked for may make no sense for this one.
+            self._set(formula, "as-written", "")
 
     def _offer_example(self) -> None:
         """An amount of the kind just chosen, so that no kind starts from an error."""
@@ -191,7 +207,7 @@ class MixPane(Vertical):
         as_written = str(self.query_one("#target-kind", Select).value) == "as-written"
         if as_written and hide.mass_g is None and self._wants_weight():
             return f"{hide.name}: weight not known, the recipe as written (s: weight)"
-        return hide.name
+        return f"{hide.name}: the recipe as written" if as_written else hide.name
 
     def _wants_weight(self) -> bool:
         from benchconsole.mixing.targets import wants_weight

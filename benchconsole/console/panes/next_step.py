@@ -24,6 +24,8 @@ class NextStep(Static):
         self.display = action is not None and action.kind != "none"
         if action is None or not self.display:
             return
+        self.border_title = Content(plain(action.hide_name))
+        self.border_subtitle = "enter: all of it"
         content = next_step_content(action, now, zone, library)
         # A second without news must not lay the pane out anew.
         if content != self.content:

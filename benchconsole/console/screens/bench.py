@@ -194,6 +194,7 @@ class BenchScreen(ActScreen[None]):
     def answered(self, subject: str, sentence: str) -> None:
         """Show what a tap about ``subject`` did, and the new state; undo goes there first."""
         self.last_tapped = subject
+        self.hides.hold_order()
         self.look_again()
         self.tell(sentence)
 

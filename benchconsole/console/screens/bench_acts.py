@@ -123,7 +123,7 @@ class WeighOut(Act["BenchScreen"]):
         left = screen.console.desk.weigh_outs.unfinished()
         if left is None:
             self._begin(screen)
-        elif screen.mix.sheet is None or screen.mix.is_sheet_of(left.plan):
+        elif screen.mix.is_untouched or screen.mix.is_sheet_of(left.plan):
             self._open(screen, left.id)
         else:
             self._ask(screen, left)

@@ -175,7 +175,13 @@ class CorrectHide(HideAct):
         from benchconsole.console.screens.correct_hide import CorrectHideScreen
 
         hide = self.chosen(screen).hide.id
-        screen.app.push_screen(CorrectHideScreen(hide), screen.answers_for(f"hide/{hide}"))
+
+        def corrected(sentence: str | None) -> None:
+            if sentence:
+                screen.answered(f"hide/{hide}", sentence)
+                screen.mix.hide_changed(screen.console.desk.hides.get(hide))
+
+        screen.app.push_screen(CorrectHideScreen(hide), corrected)
 
 
 class MixForHide(HideAct):

@@ -37,23 +37,10 @@ class KeepShop(Act["ShopScreen"]):
         screen.attempt()
 
 
-class TakeBackShop(Act["ShopScreen"]):
-    """Take back the last change of the settings that was kept."""
-
-    keys = "f4"
-    label = "As before"
-    while_typing = True
-
-    def run(self, screen: ShopScreen) -> None:
-        """Let the desk take it back, and leave."""
-        screen.console.desk.settings.undo()
-        screen.dismiss("The last change of the settings is taken back")
-
-
 class ShopScreen(FormScreen[str]):
     """Dismissed with a sentence when something was kept, or None."""
 
-    ACTS = (KeepShop, TakeBackShop)
+    ACTS = (KeepShop,)
     keep = KeepShop
 
     def heading(self) -> str:
@@ -75,7 +62,7 @@ class ShopScreen(FormScreen[str]):
             yield Field("jug", "Jug, such as 2 gal", Line(now["jug"]))
             yield Field("tub", "Largest tub", Line(now["tub"]))
             yield Field("water", "Tap water, as 12 °C", Line(now["water"]))
-        yield Field("hours", "Open, such as Mon-Fri 8-17, Sat 9-13", Line(now["hours"]))
+        yield Field("hours", "Open, such as Mon-Fri 8-12, 13-17, Sat 9-13", Line(now["hours"]))
         yield Field(
             "zone", "Time zone, such as Europe/Lisbon (empty: this computer's)", Line(now["zone"])
         )
@@ -83,7 +70,7 @@ class ShopScreen(FormScreen[str]):
 
     def hint(self) -> str:
         """How to get through it."""
-        return "Enter goes on; scroll for more. F2 keeps everything, F4 takes back the last change."
+        return "Enter goes on; scroll for more. F2 keeps all; u on the bench takes it back."
 
     def hand_in(self) -> str:
         """Keep them all."""

@@ -32,7 +32,7 @@ class Instead(Act["WhichWeighOutScreen"]):
     """Give up the weigh-out that was left, and begin the one in the mix pane."""
 
     keys = "n"
-    label = "New one"
+    label = "Give it up"
 
     def run(self, screen: WhichWeighOutScreen) -> None:
         """The new one."""
@@ -71,6 +71,11 @@ class WhichWeighOutScreen(ActScreen["str | None"], ModalScreen["str | None"]):
             yield Static(Content.styled("Another weigh-out is not finished", "bold $text-accent"))
             yield Static(
                 Content(plain(f"{plan.formula_name}{whom}, {plan.target}: {done}.")), markup=False
+            )
+            yield Static(
+                "Giving it up begins the one in the mix pane; u on the bench brings it back"
+                " before the first pour.",
+                markup=False,
             )
             with Horizontal(classes="buttons"):
                 for act in self.ACTS:
