@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from benchconsole.chemistry.acidity import LAW, AcidLiquor, predicted_ph
 from benchconsole.chemistry.acids import ACIDS, PICKLE_ACIDS
 from benchconsole.chemistry.alkalis import Alkali
@@ -31,7 +33,8 @@ from benchconsole.desk.sums.fields import (
     too_little_to_weigh,
     volume_words,
 )
-from benchconsole.desk.sums.records import Answer, Sum
+from benchconsole.desk.sums.figures import figures_of
+from benchconsole.desk.sums.records import Answer, Sum, SumFigure
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
 from benchconsole.mixing.acid_checks import ph_words
@@ -53,6 +56,11 @@ def _pickle(typed: Typed) -> Answer:
     return Answer(
         says=f"{salt.warning}The liquor should show pH {ph_words(found)}, before a hide is in it.",
         lines=tuple(lines),
+        figures=(
+            *figures_of(found),
+            SumFigure(name=acid.name, value=g_per_l, unit="g/L"),
+            SumFigure(name="salt", value=liquor.salt_g_per_l, unit="g/L"),
+        ),
         workings=(
             Working(
                 title="pH of the pickle",
@@ -80,6 +88,18 @@ def _dose_working(
         f"{plain(dose.most_g_per_l)}",
         source=f"{LAW}; {acid.name}: {acid.source}",
         sure=dose.how_sure,
+    )
+
+
+def _dose_figures(dose: Dose, weighed_g: Callable[[float], float]) -> tuple[SumFigure, ...]:
+    """The dose in grams as weighed out, of all the liquor."""
+    return tuple(
+        SumFigure(name=name, value=weighed_g(g_per_l), unit="g")
+        for name, g_per_l in (
+            ("dose", dose.g_per_l),
+            ("least dose", dose.least_g_per_l),
+            ("most dose", dose.most_g_per_l),
+        )
     )
 
 
@@ -114,6 +134,7 @@ def _lower(typed: Typed) -> Answer:
         f"from pH {measured:g} to {wanted:g}: give {half} first, stir, wait, "
         "measure, then what is still wanting.",
         lines=tuple(lines),
+        figures=_dose_figures(dose, lambda grams: acid_as_sold_g(grams * litres, share)),
         workings=(
             _dose_working(
                 "Acid by pH",
@@ -157,6 +178,7 @@ def _neutralise(typed: Typed) -> Answer:
     return Answer(
         says=f"{all_of_it} of {alkali.words} brings {brings} to pH {wanted:g}: give {half} "
         "first, stir until it is still, measure, then what is still wanting.",
+        figures=_dose_figures(dose, lambda grams: grams * litres),
         lines=(
             f"It may be from {least} to {most}, for a pH is read only so well.",
             "What the hide still holds comes out for hours: measure again later.",

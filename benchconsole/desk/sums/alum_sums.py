@@ -5,11 +5,13 @@ from __future__ import annotations
 from benchconsole.chemistry.alkalis import Alkali
 from benchconsole.chemistry.alum import AluminiumSalt
 from benchconsole.desk.sums.fields import choice, field, mass_words
-from benchconsole.desk.sums.records import Answer, Sum
+from benchconsole.desk.sums.figures import figures_of
+from benchconsole.desk.sums.records import Answer, Sum, SumFigure
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.alum_liquors import (
     SALT_NAMES,
     AlumBasicity,
+    Exchanged,
     alkali_for_basicity,
     alum_offer,
     liquor_basicity,
@@ -32,6 +34,7 @@ def _alkali(typed: Typed, field_id: str = "soda") -> Alkali:
 def _basic(found: AlumBasicity, *, lines: tuple[str, ...] = ()) -> Answer:
     return Answer(
         says=found.says,
+        figures=figures_of(found),
         lines=lines,
         workings=(found.working,),
         cautions=(*((PACK_CAUTION,) if found.mistaken else ()), DROPWISE),
@@ -61,26 +64,38 @@ def _soda(typed: Typed) -> Answer:
 
 def _same_alum(typed: Typed) -> Answer:
     salt, grams = _salt(typed), typed.mass_g("weight-of-alum")
-    all_of_them = [
-        same_aluminium(salt, grams, other, typed.shop) for other in AluminiumSalt if other != salt
-    ]
-    return Answer(
-        says=all_of_them[0].says,
-        lines=tuple(each.says for each in all_of_them[1:]),
-        workings=tuple(each.working for each in all_of_them),
+    return _exchanged(
+        {
+            SALT_NAMES[other]: same_aluminium(salt, grams, other, typed.shop)
+            for other in AluminiumSalt
+            if other != salt
+        }
     )
 
 
 def _same_soda(typed: Typed) -> Answer:
     alkali, grams = _alkali(typed), typed.mass_g("weight-of-soda")
-    all_of_them = [
-        same_alkali(alkali, grams, other, typed.shop) for other in Alkali if other != alkali
-    ]
+    return _exchanged(
+        {
+            other.words: same_alkali(alkali, grams, other, typed.shop)
+            for other in Alkali
+            if other != alkali
+        },
+        PACK_CAUTION,
+    )
+
+
+def _exchanged(others: dict[str, Exchanged], *cautions: str) -> Answer:
+    """What each of the others, by its name, would be instead."""
+    says, *lines = (each.says for each in others.values())
     return Answer(
-        says=all_of_them[0].says,
-        lines=tuple(each.says for each in all_of_them[1:]),
-        workings=tuple(each.working for each in all_of_them),
-        cautions=(PACK_CAUTION,),
+        says=says,
+        figures=tuple(
+            SumFigure(name=name, value=each.instead_g, unit="g") for name, each in others.items()
+        ),
+        lines=tuple(lines),
+        workings=tuple(each.working for each in others.values()),
+        cautions=cautions,
     )
 
 
@@ -88,7 +103,7 @@ def _offer(typed: Typed) -> Answer:
     found = alum_offer(
         _salt(typed), typed.mass_g("weight-of-alum"), typed.mass_g("hide-weight"), typed.shop
     )
-    return Answer(says=found.says, workings=(found.working,))
+    return Answer(says=found.says, figures=figures_of(found), workings=(found.working,))
 
 
 _ALUM = choice(

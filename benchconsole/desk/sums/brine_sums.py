@@ -20,7 +20,6 @@ from benchconsole.mixing.brines import (
     salt_share,
 )
 from benchconsole.mixing.corrections import Correction, correct, dilute, strengthen
-from benchconsole.model.record import Record
 
 SPINDLE_CAUTION = (
     "A spindle feels everything dissolved: in a used liquor, or one with alum, it reads too high."
@@ -68,7 +67,7 @@ def _by_spindle(typed: Typed) -> Answer:
         f"{strength.g_per_100g_water:.3g} g of salt to 100 g of water.",
     ]
     workings = [strength.working]
-    results: list[Record] = [strength]
+    figures = figures_of(strength)
     if typed.given("volume"):
         there = _found(typed, celsius)
         lines.append(f"There are {mass_words(there.salt_g, shop)} of salt in it.")
@@ -77,12 +76,12 @@ def _by_spindle(typed: Typed) -> Answer:
             change = correct(there, wanted, shop, keep_volume=_full(typed))
             lines.append(change.says)
             workings.insert(0, change.working)
-            results.append(change)
+            figures += figures_of(change, of="corrected")
     elif typed.given("strength-wanted"):
         raise typed.refuse("volume", "without it nobody can say how much salt or water to add")
     return Answer(
         says=strength.says,
-        figures=figures_of(*results),
+        figures=figures,
         lines=tuple(lines),
         workings=tuple(workings),
         cautions=(SPINDLE_CAUTION,),

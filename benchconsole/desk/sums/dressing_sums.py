@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchconsole.chemistry import water_density
 from benchconsole.desk.sums.fields import ROOM_CELSIUS, choice, field, mass_words, shape_fields
+from benchconsole.desk.sums.figures import figures_of
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
@@ -25,6 +26,7 @@ def _by_level(typed: Typed) -> Answer:
     )
     return Answer(
         says=marks.says,
+        figures=figures_of(marks),
         lines=tuple(mark.says for mark in marks.marks[:_MOST_MARKS]),
         workings=(marks.working,),
         cautions=(SHAKE,),
@@ -48,6 +50,7 @@ def _by_weight(typed: Typed) -> Answer:
         raise BadInput("coats", fault, str(most))
     return Answer(
         says=marks.says,
+        figures=figures_of(marks),
         lines=tuple(mark.says for mark in marks.marks[:_MOST_MARKS]),
         workings=(marks.working,),
         cautions=(SHAKE,),
@@ -79,7 +82,12 @@ def _emulsion(typed: Typed) -> Answer:
     elif typed.given("other-density"):
         raise typed.refuse("other-weight", "its density is given, and not how much of it")
     made = emulsion_volume(liquids, typed.shop)
-    return Answer(says=made.says, workings=(made.working,), cautions=(SHAKE, AMMONIA))
+    return Answer(
+        says=made.says,
+        figures=figures_of(made),
+        workings=(made.working,),
+        cautions=(SHAKE, AMMONIA),
+    )
 
 
 def _for_area(typed: Typed) -> Answer:
@@ -91,6 +99,7 @@ def _for_area(typed: Typed) -> Answer:
     )
     return Answer(
         says=made.says,
+        figures=figures_of(made),
         workings=(made.working,),
         cautions=("On a damp skin only, neither wet nor dry; the skin shows when it has enough.",),
     )

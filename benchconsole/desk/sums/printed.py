@@ -66,6 +66,7 @@ def answer_text(asked: Sum, answer: Answer) -> str:
 def sums_document(only: Sum | None, measures: Measures) -> dict[str, Any]:
     """All sums with their fields, or one alone."""
     return {
+        "schema": "benchconsole.sums/1",
         "sums": [
             {
                 "name": one.name,
@@ -75,6 +76,7 @@ def sums_document(only: Sum | None, measures: Measures) -> dict[str, Any]:
                     {
                         "id": field.id,
                         "label": field.label,
+                        "asks": field.asks,
                         "optional": field.optional,
                         "example": field.example_in(measures),
                         "choices": [name for name, _ in field.choices],
@@ -84,16 +86,21 @@ def sums_document(only: Sum | None, measures: Measures) -> dict[str, Any]:
             }
             for one in SUMS
             if only in (None, one)
-        ]
+        ],
     }
 
 
 def answer_document(asked: Sum, texts: Mapping[str, str], answer: Answer) -> dict[str, Any]:
     """One answer, what was asked, and how it came about."""
     return {
+        "schema": "benchconsole.sum/1",
         "sum": asked.name,
         "asked": dict(texts),
         "says": answer.says,
+        "figures": [
+            {"name": figure.name, "value": figure.value, "unit": figure.unit}
+            for figure in answer.figures
+        ],
         "lines": list(answer.lines),
         "cautions": list(answer.cautions),
         "workings": [

@@ -71,10 +71,22 @@ class SumField(Record, frozen=True, kw_only=True):
         return f"may stay empty, or {shown}" if self.optional else f"such as {shown}"
 
 
+class SumFigure(Record, frozen=True, kw_only=True):
+    """A number of an answer; ``unit`` is empty for a count, a share, a pH or degrees."""
+
+    name: str
+    value: float
+    unit: str = ""
+
+
 class Answer(Record, frozen=True, kw_only=True):
-    """What comes out: the sentence, further figures, how they came about, and what to heed."""
+    """What comes out: the sentence, more of them, how they came about, and what to heed.
+
+    ``figures`` are the numbers behind the sentences, unrounded, in metric units.
+    """
 
     says: str
+    figures: tuple[SumFigure, ...] = ()
     lines: tuple[str, ...] = ()
     workings: tuple[Working, ...] = ()
     cautions: tuple[str, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from benchconsole.desk.sums.fields import choice, field, mass_words
+from benchconsole.desk.sums.figures import figures_of
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
@@ -37,7 +38,12 @@ def _least(typed: Typed) -> Answer:
         repeatability_g=spread,
     )
     weight = least_weight(tolerance, typed.shop, repeatability_g=spread)
-    return Answer(says=batch.says, lines=(weight.says,), workings=(batch.working, weight.working))
+    return Answer(
+        says=batch.says,
+        figures=figures_of(batch) + figures_of(weight, of="least"),
+        lines=(weight.says,),
+        workings=(batch.working, weight.working),
+    )
 
 
 def _error(typed: Typed) -> Answer:
@@ -48,7 +54,7 @@ def _error(typed: Typed) -> Answer:
         additions=typed.or_else("additions", typed.count, 1),
         mode=_MODES[typed.or_else("bowl", typed.choice, "left-on")],
     )
-    return Answer(says=found.says, workings=(found.working,))
+    return Answer(says=found.says, figures=figures_of(found), workings=(found.working,))
 
 
 def _which(typed: Typed) -> Answer:
@@ -61,7 +67,9 @@ def _which(typed: Typed) -> Answer:
             choose_scale(amount, [scale], typed.shop, bowl_g=bowl)
         except BadInput as refusal:
             idle.append(f"Not on {scale.name}, by the {refusal.field}: {refusal.fault}.")
-    return Answer(says=found.says, lines=tuple(idle), workings=(found.working,))
+    return Answer(
+        says=found.says, figures=figures_of(found), lines=tuple(idle), workings=(found.working,)
+    )
 
 
 def _bowl_g(typed: Typed) -> Callable[[str], float]:
@@ -88,7 +96,12 @@ def _loss(typed: Typed) -> Answer:
     line = f"That is {mass_words(loss.loss_g, typed.shop)} more than the recipe says."
     if loss.loss_g < typed.shop.scale.step_g:
         line = _BELOW_A_STEP
-    return Answer(says=loss.says, lines=(line, _KNOWING_IT), workings=(loss.working,))
+    return Answer(
+        says=loss.says,
+        figures=figures_of(loss),
+        lines=(line, _KNOWING_IT),
+        workings=(loss.working,),
+    )
 
 
 _BELOW_A_STEP = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec import structs
 
 from benchconsole.desk.sums.fields import field, keep_free, shape_fields
+from benchconsole.desk.sums.figures import figures_of
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.errors import BadInput
@@ -43,6 +44,7 @@ def _cover(typed: Typed) -> Answer:
     )
     return Answer(
         says=result.says,
+        figures=figures_of(result),
         lines=(why,),
         workings=(result.working,),
         cautions=("Look whether it is covered: folds and wool lie higher than any sum says.",),
@@ -59,7 +61,7 @@ def _too_small(typed: Typed, fault: str, most_g: float) -> BadInput:
 
 
 def _level(found: Level) -> Answer:
-    return Answer(says=found.says, workings=(found.working,))
+    return Answer(says=found.says, figures=figures_of(found), workings=(found.working,))
 
 
 def _at_depth(typed: Typed) -> Answer:
@@ -81,12 +83,17 @@ def _top_up(typed: Typed) -> Answer:
         typed.shop,
     )
     if not typed.given("strengths"):
-        return Answer(says=more.says, workings=(more.working,))
+        return Answer(says=more.says, figures=figures_of(more), workings=(more.working,))
     # Where full jugs would run over, only what is short is made.
     fits = more.whole_jugs is None or more.jugs_depth_m is not None
     shop = typed.shop if fits else structs.replace(typed.shop, jug_l=None)
     again = refill(more.add_l, typed.strengths("strengths"), shop)
-    return Answer(says=more.says, lines=(again.says,), workings=(more.working, again.working))
+    return Answer(
+        says=more.says,
+        figures=figures_of(more) + figures_of(again, of="refill"),
+        lines=(again.says,),
+        workings=(more.working, again.working),
+    )
 
 
 _HIDE = field("hide-weight", "Hide in it, wet", "mass", "3.2 kg", "7 lb", optional=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from benchconsole.chemistry import brine_density, water_density
 from benchconsole.chemistry.hydrometer import SCALE_CELSIUS
 from benchconsole.desk.sums.fields import ROOM_CELSIUS, field, volume_words
+from benchconsole.desk.sums.figures import figures_of
 from benchconsole.desk.sums.records import Answer, Sum
 from benchconsole.desk.sums.typed import Typed
 from benchconsole.mixing.brines import salt_share
@@ -18,7 +19,12 @@ HOT_CAUTION = "Measure before the skin goes in: water too warm to hold a hand in
 
 
 def _of_water(mixed: HotAndCold) -> Answer:
-    return Answer(says=mixed.says, workings=(mixed.working,), cautions=(HOT_CAUTION,))
+    return Answer(
+        says=mixed.says,
+        figures=figures_of(mixed),
+        workings=(mixed.working,),
+        cautions=(HOT_CAUTION,),
+    )
 
 
 def _water(typed: Typed) -> Answer:
@@ -49,7 +55,12 @@ def _refill(typed: Typed) -> Answer:
     more = refill(
         typed.volume_l("shortfall"), typed.or_else("strengths", typed.strengths, ()), typed.shop
     )
-    return Answer(says=more.says, workings=(more.working,), cautions=(REFILL_CAUTION,))
+    return Answer(
+        says=more.says,
+        figures=figures_of(more),
+        workings=(more.working,),
+        cautions=(REFILL_CAUTION,),
+    )
 
 
 def _carried(typed: Typed) -> Answer:
@@ -69,6 +80,7 @@ def _carried(typed: Typed) -> Answer:
     )
     return Answer(
         says=lost.says,
+        figures=figures_of(lost),
         lines=counted,
         workings=(lost.working, lost.refill.working),
         cautions=(REFILL_CAUTION,),
@@ -92,6 +104,7 @@ def _rinses(typed: Typed) -> Answer:
         workings.append(tried.working)
     return Answer(
         says=says,
+        figures=figures_of(result),
         lines=tuple(lines),
         workings=tuple(workings),
         cautions=("An acid skin swells in plain water: its rinses want salt.",),
@@ -101,7 +114,7 @@ def _rinses(typed: Typed) -> Answer:
 def _rinse_salt(typed: Typed) -> Answer:
     strength = typed.or_else("salt-strength", typed.grams_per_litre, RINSE_SALT_G_PER_L)
     dose = rinse_salt(typed.volume_l("rinse-water"), typed.shop, g_per_l=strength)
-    return Answer(says=dose.says, workings=(dose.working,))
+    return Answer(says=dose.says, figures=figures_of(dose), workings=(dose.working,))
 
 
 _HOT_AND_COLD = (
