@@ -74,18 +74,16 @@ def liquor_volume(
 
     mass_g = water_g + salt_g + solids_g + sum(mass for mass, _ in liquids)
     shrinking_cm3 = MIXING_DOUBT * liquid_cm3 * max(watery_cm3, 0.0) / total_cm3
-    doubt_cm3 = (
-        brine_cm3 * DENSITY_DOUBT / 1000.0
-        + _solids_doubt_cm3(solids_g, water_g, dissolved_g)
-        + shrinking_cm3
-    )
+    brine_doubt_cm3 = brine_cm3 * DENSITY_DOUBT / 1000.0
+    solids_doubt_cm3 = _solids_doubt_cm3(solids_g, water_g, dissolved_g)
+    doubt = (brine_doubt_cm3 + solids_doubt_cm3 + shrinking_cm3) / total_cm3
     return LiquorVolume(
         volume_l=total_cm3 / 1000.0,
         density_kg_m3=1000.0 * mass_g / total_cm3,
         mass_g=mass_g,
         undissolved_salt_g=crystal_g,
-        uncertainty=doubt_cm3 / total_cm3,
-        how_sure=_in_words(doubt_cm3 / total_cm3, bool(solutes), bool(liquids), crystal_g > 0.0),
+        uncertainty=doubt,
+        how_sure=_in_words(doubt, bool(solutes), bool(liquids), crystal_g > 0.0),
     )
 
 

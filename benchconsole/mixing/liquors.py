@@ -94,11 +94,55 @@ def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -
     """
     kept = _added_up(amounts)
     stated_at = celsius if celsius <= WARMEST_BATH else COOLED_CELSIUS
+    kinds = _kinds_of(kept)
+    found = liquor_volume(kinds.water_g, kinds.salt_g, kinds.solutes, kinds.liquids, stated_at)
+    if kinds.roomless:
+        left_out = f"the room of {' and '.join(kinds.roomless)} is not known and left out"
+        found = msgspec.structs.replace(found, how_sure=f"{found.how_sure}; {left_out}")
+    return LiquorFigures(
+        volume_l=found.volume_l,
+        density_kg_m3=found.density_kg_m3,
+        mass_g=found.mass_g,
+        celsius=stated_at,
+        strengths=tuple(
+            Strength(substance=substance.id, g_per_l=grams / found.volume_l)
+            for substance, grams in kept
+            if substance.form != "water"
+        ),
+        degrees=degrees_of(kept, kinds.salt_g, kinds.water_g, stated_at),
+        how_sure=found.how_sure,
+        working=_volume_working(found, kinds, stated_at),
+    )
+
+
+def _added_up(amounts: Iterable[tuple[Substance, float]]) -> list[tuple[Substance, float]]:
+    total: dict[str, tuple[Substance, float]] = {}
+    for substance, grams in amounts:
+        if grams > 0.0:
+            _, before = total.get(substance.id, (substance, 0.0))
+            total[substance.id] = (substance, before + grams)
+    return list(total.values())
+
+
+class _Kinds(Record, frozen=True, kw_only=True):
+    """Substances by the law they follow; ``roomless`` names what has no figure for its room.
+
+    ``solutes`` are (grams anhydrous, cm³/g), ``liquids`` (grams, kg/m³).
+    """
+
+    water_g: float
+    salt_g: float
+    solutes: tuple[tuple[float, float], ...]
+    liquids: tuple[tuple[float, float], ...]
+    roomless: tuple[str, ...]
+
+
+def _kinds_of(amounts: Sequence[tuple[Substance, float]]) -> _Kinds:
     water = salt = 0.0
     solutes: list[tuple[float, float]] = []
     liquids: list[tuple[float, float]] = []
     roomless: list[str] = []
-    for substance, grams in kept:
+    for substance, grams in amounts:
         if substance.form == "water":
             water += grams
         elif substance.brine:
@@ -114,50 +158,23 @@ def liquor_figures(amounts: Iterable[tuple[Substance, float]], celsius: float) -
             liquids.append((grams, substance.density.value))
         else:
             roomless.append(substance.name)
-    found = liquor_volume(water, salt, solutes, liquids, stated_at)
-    if roomless:
-        left_out = f"the room of {' and '.join(roomless)} is not known and left out"
-        found = msgspec.structs.replace(found, how_sure=f"{found.how_sure}; {left_out}")
-    return LiquorFigures(
-        volume_l=found.volume_l,
-        density_kg_m3=found.density_kg_m3,
-        mass_g=found.mass_g,
-        celsius=stated_at,
-        strengths=tuple(
-            Strength(substance=substance.id, g_per_l=grams / found.volume_l)
-            for substance, grams in kept
-            if substance.form != "water"
-        ),
-        degrees=degrees_of(kept, salt, water, stated_at),
-        how_sure=found.how_sure,
-        working=_volume_working(found, water, salt, solutes, liquids, stated_at),
+    return _Kinds(
+        water_g=water,
+        salt_g=salt,
+        solutes=tuple(solutes),
+        liquids=tuple(liquids),
+        roomless=tuple(roomless),
     )
 
 
-def _added_up(amounts: Iterable[tuple[Substance, float]]) -> list[tuple[Substance, float]]:
-    total: dict[str, tuple[Substance, float]] = {}
-    for substance, grams in amounts:
-        if grams > 0.0:
-            _, before = total.get(substance.id, (substance, 0.0))
-            total[substance.id] = (substance, before + grams)
-    return list(total.values())
-
-
-def _volume_working(
-    found: LiquorVolume,
-    water: float,
-    salt: float,
-    solutes: Sequence[tuple[float, float]],
-    liquids: Sequence[tuple[float, float]],
-    celsius: float,
-) -> Working:
+def _volume_working(found: LiquorVolume, kinds: _Kinds, celsius: float) -> Working:
     return Working(
         title="Finished volume",
         inputs=(
-            ("water, with crystal water", f"{water:.0f} g"),
-            ("salt", f"{salt:.0f} g"),
-            *((f"solid, {room:g} cm³/g dissolved", f"{dry:.1f} g") for dry, room in solutes),
-            *((f"liquid of {density:g} kg/m³", f"{g:.1f} g") for g, density in liquids),
+            ("water, with crystal water", f"{kinds.water_g:.0f} g"),
+            ("salt", f"{kinds.salt_g:.0f} g"),
+            *((f"solid, {room:g} cm³/g dissolved", f"{dry:.1f} g") for dry, room in kinds.solutes),
+            *((f"liquid of {density:g} kg/m³", f"{g:.1f} g") for g, density in kinds.liquids),
             ("temperature", f"{plain(celsius)} °C"),
         ),
         equation="volume = brine ÷ its density + Σ solids × room taken + Σ liquids ÷ density",

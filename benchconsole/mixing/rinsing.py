@@ -16,7 +16,9 @@ RINSE_SALT_G_PER_L = 30.0
 answer pages, 1999 to 2022; no measurement behind it)."""
 
 MOST_RINSES = 50
-"""Past so many, running water or a longer soak is meant, not a count of rinses."""
+"""Past so many, running water or a longer soak is meant, not a count of rinses.
+
+Our own choice, no source."""
 
 
 class Rinsing(Record, frozen=True, kw_only=True):
@@ -71,20 +73,26 @@ def rinsing(held_l: float, g_per_l: float, water_l: float, rinses: int, shop: Sh
         water_l=water_l * rinses,
         says=f"{waters} {leave} {percent_words(left, 2)} of the salt: the skin then holds "
         f"liquor of {format_strength(g_per_l * left)}.",
-        working=Working(
-            title="Rinsing out salt",
-            inputs=(
-                ("liquor the drained skin holds", f"{held_l:.3f} L at {g_per_l:g} g/L"),
-                ("fresh water each time", f"{water_l:.3f} L"),
-                ("float", f"{plain(ratio)} litres for each litre held"),
-                ("rinses", str(rinses)),
-            ),
-            equation="left = (1 ÷ (1 + float)) ^ rinses",
-            result=f"{plain(100.0 * left)} %, {g_per_l * held_l * left:.2f} g of salt",
-            source="conservation of salt; no measurement behind it",
-            sure="the best that can be: it takes each rinse to stand and be stirred until skin and "
-            "bath are equally strong, and the skin to drain alike every time",
+        working=_rinsing_working(held_l, g_per_l, water_l, rinses, left),
+    )
+
+
+def _rinsing_working(
+    held_l: float, g_per_l: float, water_l: float, rinses: int, left: float
+) -> Working:
+    return Working(
+        title="Rinsing out salt",
+        inputs=(
+            ("liquor the drained skin holds", f"{held_l:.3f} L at {g_per_l:g} g/L"),
+            ("fresh water each time", f"{water_l:.3f} L"),
+            ("float", f"{plain(water_l / held_l)} litres for each litre held"),
+            ("rinses", str(rinses)),
         ),
+        equation="left = (1 ÷ (1 + float)) ^ rinses",
+        result=f"{plain(100.0 * left)} %, {g_per_l * held_l * left:.2f} g of salt",
+        source="conservation of salt; no measurement behind it",
+        sure="the best that can be: it takes each rinse to stand and be stirred until skin and "
+        "bath are equally strong, and the skin to drain alike every time",
     )
 
 

@@ -93,11 +93,7 @@ def least_batch(
         require_mass(f"weight of {name}", grams, example="36 g")
     least = _least_g(tolerance, shop, repeatability_g, zero_by)
     decides, smallest = min(amounts, key=lambda amount: amount[1])
-    factor = max(1.0, least / smallest)
-    if factor > MOST_TIMES:
-        enough = least_words(least, shop.measures)
-        fault = f"not even {MOST_TIMES:g} times as much is enough for this scale"
-        raise BadInput(f"weight of {decides}", fault, enough)
+    factor = _times(least, smallest, decides, shop)
     percent = f"{100 * tolerance:g} %"
     amount = format_mass(smallest, measures=shop.measures, step_g=shop.scale.step_g)
     return LeastBatch(
@@ -118,6 +114,14 @@ def least_batch(
             sure=error_sure(repeatability_g),
         ),
     )
+
+
+def _times(least_g: float, smallest_g: float, decides: str, shop: Shop) -> float:
+    times = max(1.0, least_g / smallest_g)
+    if times > MOST_TIMES:
+        fault = f"not even {MOST_TIMES:g} times as much is enough for this scale"
+        raise BadInput(f"weight of {decides}", fault, least_words(least_g, shop.measures))
+    return times
 
 
 def _batch_says(factor: float, decides: str, percent: str) -> str:

@@ -80,48 +80,107 @@ def worksheet(
     the kinds that must not meet.
     Raises ``BadInput`` for a target or temperature that makes no sense.
     """
-    celsius = shop.water_celsius if water_celsius is None else water_celsius
-    if not 0.0 <= celsius <= 100.0:
-        raise BadInput("water temperature", "liquid water lies between 0 and 100 °C", "12 °C")
-    for wanted in use:
-        formula = with_substance(formula, wanted, substances)
-    says = target_words(target, shop.measures)
-    if isinstance(target, Limit):
-        target = _limit_in_grams(formula, target, substances, celsius)
-        formula = with_substance(formula, target.substance, substances)
-    factor, working = _factor(formula, target, substances, shop, celsius)
-    weighed = _weighed(formula, factor, substances, celsius)
-    figures = _figures(formula, weighed, substances, celsius)
-    hide_mass_g = _hide_mass_g(formula, target, factor)
-    checks = checks_for(formula, weighed, figures, substances, shop, celsius, hide_mass_g)
-    amounts = [(substances[key], grams) for key, grams in grams_by_substance(weighed).items()]
-    hazards = hazards_of(amounts, liquor=formula.kind != "dry", ph=ph_among(checks))
+    scaled = _scaled(formula, target, use, substances, shop, _celsius(shop, water_celsius))
+    formula = scaled.formula
     meetings = meetings_of(formula, rules, substances)
     # What must not be comes before what is merely weak or coarse.
-    checks = meeting_checks(formula, meetings) + checks
+    checks = meeting_checks(formula, meetings) + scaled.checks(substances, shop)
+    amounts = _amounts(scaled.parts, substances)
+    hazards = hazards_of(amounts, liquor=formula.kind != "dry", ph=ph_among(checks))
     return Worksheet(
         formula=formula,
-        target=target,
-        target_says=says,
-        factor=factor,
-        water_celsius=celsius,
-        parts=tuple(part_sheet(formula, p, factor, substances, shop, celsius) for p in weighed),
-        liquor=figures,
-        coats=coat_sheet(formula, sum(sum(part.grams) for part in weighed), shop),
+        target=scaled.target,
+        target_says=target_words(target, shop.measures),
+        factor=scaled.factor,
+        water_celsius=scaled.celsius,
+        parts=scaled.sheets(substances, shop),
+        liquor=scaled.figures,
+        coats=coat_sheet(formula, sum(sum(part.grams) for part in scaled.parts), shop),
         checks=tuple(sorted(checks, key=lambda check: check.ok)),
         hazards=hazards,
         gear=gear_of(hazards),
         cautions=cautions_of(formula, substances, hazards, meetings),
         sources=tuple(f"{cite.source} ({MARK_WORDS[cite.mark]})" for cite in formula.sources),
-        workings=(working, *((figures.working,) if figures else ())),
+        workings=(scaled.working, *((scaled.figures.working,) if scaled.figures else ())),
     )
 
 
-def _hide_mass_g(formula: Formula, target: Target, factor: float) -> float | None:
-    """Grams of hide that the mix is for, None where nothing tells."""
-    if isinstance(target, ForHideMass):
-        return target.mass_g
-    return None if formula.for_hide_mass_g is None else formula.for_hide_mass_g * factor
+class _Scaled(Record, frozen=True, kw_only=True):
+    """The formula as asked for, every line of it weighed at the scale found."""
+
+    formula: Formula
+    target: Target
+    celsius: float
+    factor: float
+    working: Working
+    parts: tuple[WeighedPart, ...]
+    figures: LiquorFigures | None
+
+    @property
+    def hide_mass_g(self) -> float | None:
+        """Grams of hide that the mix is for, None where nothing tells."""
+        if isinstance(self.target, ForHideMass):
+            return self.target.mass_g
+        as_written = self.formula.for_hide_mass_g
+        return None if as_written is None else as_written * self.factor
+
+    def checks(self, substances: Mapping[str, Substance], shop: Shop) -> list[Check]:
+        """Whether it dissolves and keeps, whether the scale can weigh it, and the rest."""
+        return checks_for(
+            self.formula, self.parts, self.figures, substances, shop, self.celsius, self.hide_mass_g
+        )
+
+    def sheets(self, substances: Mapping[str, Substance], shop: Shop) -> tuple[PartSheet, ...]:
+        """Each part with its lines in words."""
+        return tuple(
+            part_sheet(self.formula, part, self.factor, substances, shop, self.celsius)
+            for part in self.parts
+        )
+
+
+def _scaled(
+    formula: Formula,
+    target: Target,
+    use: Sequence[str],
+    substances: Mapping[str, Substance],
+    shop: Shop,
+    celsius: float,
+) -> _Scaled:
+    formula, target = _as_asked(formula, target, use, substances, celsius)
+    factor, working = _factor(formula, target, substances, shop, celsius)
+    parts = _weighed(formula, factor, substances, celsius)
+    return _Scaled(
+        formula=formula,
+        target=target,
+        celsius=celsius,
+        factor=factor,
+        working=working,
+        parts=parts,
+        figures=_figures(formula, parts, substances, celsius),
+    )
+
+
+def _celsius(shop: Shop, water_celsius: float | None) -> float:
+    celsius = shop.water_celsius if water_celsius is None else water_celsius
+    if not 0.0 <= celsius <= 100.0:
+        raise BadInput("water temperature", "liquid water lies between 0 and 100 °C", "12 °C")
+    return celsius
+
+
+def _as_asked(
+    formula: Formula,
+    target: Target,
+    use: Sequence[str],
+    substances: Mapping[str, Substance],
+    celsius: float,
+) -> tuple[Formula, Target]:
+    """The formula with the substances to use, those of a limit too, and the limit in grams."""
+    for wanted in use:
+        formula = with_substance(formula, wanted, substances)
+    if isinstance(target, Limit):
+        target = _limit_in_grams(formula, target, substances, celsius)
+        formula = with_substance(formula, target.substance, substances)
+    return formula, target
 
 
 def _factor(
@@ -184,5 +243,10 @@ def _figures(
 ) -> LiquorFigures | None:
     if formula.kind == "dry":
         return None
-    amounts = [(substances[key], grams) for key, grams in grams_by_substance(parts).items()]
-    return figures_of(amounts, celsius)
+    return figures_of(_amounts(parts, substances), celsius)
+
+
+def _amounts(
+    parts: Sequence[WeighedPart], substances: Mapping[str, Substance]
+) -> list[tuple[Substance, float]]:
+    return [(substances[key], grams) for key, grams in grams_by_substance(parts).items()]
