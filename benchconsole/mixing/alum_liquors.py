@@ -32,7 +32,7 @@ SALT_NAMES = {
 
 MOST_OFFERED = 10.0
 """Grams of alum for each gram of hide past which one of the two weights is a slip. Our own
-choice, no source: the strongest baths offer less than the hide's own weight."""
+choice, no source; the strongest printed bath at hand offers half the hide's weight."""
 
 _MANUAL = "The Principles of Leather Manufacture (1903), ch. XIV"
 

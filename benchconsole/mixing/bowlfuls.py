@@ -7,7 +7,9 @@ import math
 from benchconsole.model.record import Record
 
 SLACK_G = 1e-6
-"""What adding and taking away floats may leave over; far below any scale."""
+"""What adding and taking away floats may leave over; far below any scale.
+
+Our own choice, no source."""
 
 
 class Bowlful(Record, frozen=True, kw_only=True):

@@ -34,7 +34,9 @@ from benchconsole.quantities import (
 Additive = Literal["salt", "water", "stock", "nothing"]
 
 SAME_STRENGTH = 1e-6
-"""A salt share within a millionth of the one wanted asks for nothing: no scale shows it."""
+"""A salt share within a millionth of the one wanted asks for nothing: no scale shows it.
+
+Our own choice, no source."""
 
 
 class Correction(Record, frozen=True, kw_only=True):

@@ -44,7 +44,7 @@ FREE_MOVEMENT = Figure(
 """Metres of liquor above the skin."""
 
 LEAST_HIDE_G = 10.0
-"""Below this a vessel is said to take no hide at all."""
+"""Below this a vessel is said to take no hide at all. Our own choice, no source."""
 
 Rule = Literal["float", "free movement"]
 

@@ -16,7 +16,9 @@ from benchconsole.quantities import (
 )
 
 FINE_INCHES = 12
-"""Below a foot a rule is read to the sixteenth of an inch, above it to the eighth."""
+"""Below a foot a rule is read to the sixteenth of an inch, above it to the eighth.
+
+Our own choice, no source: how rules are marked and read."""
 
 
 def length_words(metres: float, measures: Measures) -> str:

@@ -30,7 +30,9 @@ from benchconsole.quantities import Measures, format_volume
 
 LEAST_BATCH_G = 0.001
 MOST_BATCH_G = 1e9
-"""A milligram, and a thousand tonnes: outside these a target is a slip of the hand."""
+"""A milligram, and a thousand tonnes: outside these a target is a slip of the hand.
+
+Our own choice, no source."""
 
 
 def factor_for(

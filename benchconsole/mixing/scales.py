@@ -23,7 +23,8 @@ ZeroBy = Literal["difference", "tare-key"]
 """Net weight by subtracting the empty reading, or by the key that sets the display to zero."""
 
 COVERAGE = 2.0
-"""Two standard deviations: the weighing is within its stated error 95 times in 100."""
+"""Two standard deviations: the weighing is within its stated error 95 times in 100
+(GUM 6.3.3, clause from memory)."""
 
 TARE_SETTING = 0.25
 """A tare key sets zero to within a quarter of the step (OIML R 76-1, clause from memory)."""

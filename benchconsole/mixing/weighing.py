@@ -80,7 +80,7 @@ STEPS_PAST_CAPACITY = 9
 """A scale still shows so many steps past its capacity (OIML R 76-1; from memory)."""
 
 MOST_JUGGED_G = 1e9
-"""A thousand tonnes: more was never poured from a jug."""
+"""A thousand tonnes: more was never poured from a jug. Our own choice, no source."""
 
 
 def replay(plan: Plan, taps: Iterable[Tap]) -> Bench:
