@@ -7,8 +7,9 @@ from collections.abc import Mapping
 
 from benchconsole.mixing.bowlfuls import lots_of
 from benchconsole.mixing.findings import Check, WeighedPart
+from benchconsole.mixing.scale_limits import MOST_TIMES
 from benchconsole.mixing.scales import COVERAGE, GUM, net_by_difference_g
-from benchconsole.mixing.working import Working
+from benchconsole.mixing.working import Working, percent_off
 from benchconsole.model.shop import Scale, Shop
 from benchconsole.model.substances import Substance
 from benchconsole.quantities import format_mass
@@ -56,11 +57,13 @@ def _step(part: str, substance: Substance, grams: float, tolerance: float, scale
 
 def _how_fine(name: str, off: float, share: float) -> str:
     if share <= 1.0:
-        return f"{name}: good to {max(100 * off, 0.1):.1f} % on your scale."
+        return f"{name}: good to {percent_off(off)} on your scale."
     if off >= 1.0:
         told = "the scale cannot weigh so little"
     else:
         told = f"the scale is too coarse, it can be off by {100 * off:.0f} %"
+    if share > MOST_TIMES:
+        return f"{name}: {told}. Use a finer scale."
     # Upward, so that the batch named does meet the tolerance.
     least = f"{math.ceil(10.0 * share) / 10.0:.1f}" if share < 10.0 else f"{math.ceil(share)}"
     return f"{name}: {told}. Mix at least {least} times as much, or use a finer scale."

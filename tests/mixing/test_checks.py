@@ -196,6 +196,7 @@ def test_crystals_that_come_out_again(library: Library) -> None:
         (1.0, 1.0, False, "off by 3 %. Mix at least 1.5 times"),  # 2.88 %, 1.44 times the 2 %
         (1.0, 2.0, True, "good to 1.4 % on your scale"),
         (1.0, 0.01, False, "cannot weigh so little. Mix at least 145 times"),  # 144.005, upward
+        (1.0, 0.001, False, "cannot weigh so little. Use a finer scale."),  # 1441 times: no batch
     ],
 )
 def test_the_step_of_the_scale(
