@@ -23,7 +23,7 @@ differs from that by 0.3 % at most, less than any measure of the bench shows."""
 
 _FEW_STEPS = 20
 """Below so many steps of the scale half a dose is a guess; our own choice, no source: of twenty
-steps one is 5 %, and half of them 10 %, as far as the law itself may miss a dose."""
+steps one is 5 %, as much as the law itself may miss a dose, and half of the dose is given first."""
 
 
 def field(

@@ -16,8 +16,8 @@ from benchconsole.model.shop import Scale
 from benchconsole.model.weighing import BowlMode
 
 USUAL_TOLERANCE = 2.0
-"""Per cent; our own choice, no source: half the 4 % by which books round a pound to 450 g or an
-ounce to 28 g at most, so that the weighing is never the worse of the two."""
+"""Per cent; our own choice, no source: recipes that print an ounce as 28 g and a pound as 450 g
+are 1 % off themselves, so that to weigh much finer gains nothing."""
 _MODES: dict[str, BowlMode] = {"left-on": "cumulative", "zeroed": "re-zero"}
 
 

@@ -35,8 +35,8 @@ from benchconsole.quantities import (
 T = TypeVar("T")
 
 MOST_HELD_L = 100_000.0
-"""Our own choice, no source: a hundred cubic metres, a hundred times a tannery's usual drum; past
-it a size is a slip of the hand, mm typed as cm or cm as m."""
+"""Our own choice, no source: a hundred cubic metres are a pool, not a vessel of a small workshop;
+past it a size is a slip of the hand, mm typed as cm or cm as m."""
 
 
 class Typed:
