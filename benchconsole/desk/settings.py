@@ -61,6 +61,11 @@ class Settings:
     def __init__(self, ledger: Ledger) -> None:
         self._ledger = ledger
 
+    @property
+    def are_unset(self) -> bool:
+        """Whether nothing was ever said about the shop."""
+        return self._ledger.shop == Shop()
+
     def texts(self) -> dict[str, str]:
         """The settings as a person would type them, by field; :meth:`set` reads them back."""
         shop = self._ledger.shop

@@ -66,6 +66,8 @@ async def test_an_early_tap_says_how_early(goat: Path, clock: ManualClock) -> No
         await person.sees("“Soak” begun")
         await person.press("v")
         await person.sees("early; u takes it back")
+        await person.pilot.resize_terminal(80, 24)
+        await person.sees("early; u takes it back")
         await person.press("u")
         await person.sees("taken back", "Soak: ")
 

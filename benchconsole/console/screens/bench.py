@@ -34,10 +34,7 @@ ROOM_FOR_ALL_KEYS = 30
 FIRST_STEPS = """\
 No hides yet. How it goes:
 
- g  your shop: say this first.
-    Until then it is US gallons,
-    a 5 kg scale by 1 g, water of
-    59 °F, open from 8 to 18.
+{shop}
  i  take in a hide
  m  bring up the mix it needs
  w  weigh it out
@@ -48,6 +45,14 @@ No hides yet. How it goes:
  ?  every key
 """
 """What an empty shop shows; narrow enough for the hide list of an 80-column terminal."""
+
+UNSET_SHOP = """\
+ g  your shop: say this first.
+    Until then it is US gallons,
+    a 5 kg scale by 1 g, water of
+    59 °F, open from 8 to 18."""
+SET_SHOP = " g  your shop's settings"
+"""The line of the first steps about the shop, before and after it was told."""
 
 
 class BenchScreen(ActScreen[None]):
@@ -115,7 +120,7 @@ class BenchScreen(ActScreen[None]):
             with Vertical(id="hides-pane"):
                 yield HideList(id="hides")
                 yield NextStep("", id="next-step", markup=False)
-                yield Static(Content(FIRST_STEPS), id="first-steps", markup=False)
+                yield Static("", id="first-steps", markup=False)
             with Container(id="beside"):
                 yield MixPane(id="mix")
                 yield TimerBoard(id="timers")
@@ -148,6 +153,9 @@ class BenchScreen(ActScreen[None]):
         self.hides.show(rows, now)
         self.hides.display = bool(rows)
         self.first_steps.display = not rows
+        if not rows:
+            shop = UNSET_SHOP if desk.settings.are_unset else SET_SHOP
+            self.first_steps.update(Content(FIRST_STEPS.format(shop=shop)))
         self._rows = rows
         row = self.chosen_row
         self.next_step.show(row.action if row else None, now, desk.zone, desk.library)
