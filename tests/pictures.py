@@ -91,6 +91,7 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
 def without_web_font(svg: str) -> str:
     """The picture with the fonts of the reader's machine instead of one from the web."""
     svg = re.sub(r"@font-face\s*\{.*?\}", "", svg, flags=re.DOTALL)
+    svg = re.sub(r"<!--.*?-->", "", svg, flags=re.DOTALL)
     return svg.replace("Fira Code", "DejaVu Sans Mono")
 
 
