@@ -40,6 +40,8 @@ class Act(Generic[S]):
     label: ClassVar[str]
     footer: ClassVar[bool] = False
     settle_s: ClassVar[float] = 0.0
+    has_button: ClassVar[bool] = True
+    """Whether a page shows a button for it; the alarm line is the button of its own act."""
     while_typing: ClassVar[bool] = False
     """Whether the key also acts while an input has the focus (then it must type nothing)."""
 
@@ -74,6 +76,7 @@ class HearAlarm(Act["ActScreen[Any]"]):
 
     keys = "f9"
     label = "Heard, anywhere"
+    has_button = False
     while_typing = True
 
     def run(self, screen: ActScreen[Any]) -> None:

@@ -132,7 +132,7 @@ async def test_a_bath_is_weighed_out_with_enter_alone_and_ends_as_a_liquor() -> 
     """Cautions, jug, scale, the turn to the next part, the end, the record: each is told."""
     bench = Bench()
     async with bench.at() as (app, pilot):
-        await sees(pilot, "BEFORE YOU BEGIN", "Goggles when handling alum")
+        await sees(pilot, "BEFORE YOU BEGIN", "Wear: goggles")
         type_ahead(pilot.app, "enter")
         await sees(pilot, "TUB (BRINE): pour WATER with the jug", "step 1 of 4")
         assert "4 gal" == figure(app)
@@ -513,7 +513,7 @@ async def test_the_cautions_can_be_read_again() -> None:
     """w shows them over the pour, enter or escape goes back to it."""
     bench = Bench()
     async with bench.at(*TO_SALT, "w") as (app, pilot):
-        await sees(pilot, "BEFORE YOU BEGIN", "Goggles")
+        await sees(pilot, "BEFORE YOU BEGIN", "Wear: goggles")
         type_ahead(pilot.app, "escape")
         await sees(pilot, "add SALT")
         assert [] == app.came_back

@@ -70,7 +70,7 @@ class PageScreen(ActScreen[None]):
             yield Paper(id="left")
             yield Paper(id="right")
         with Horizontal(classes="buttons"):
-            for act in self.acts():
+            for act in (act for act in self.acts() if act.has_button):
                 yield self._button(act)
 
     def _button(self, act: type[Act[Any]]) -> Button:
