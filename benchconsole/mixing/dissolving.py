@@ -162,7 +162,21 @@ def _check(solid: Solid, shop: Shop) -> Check:
 def _fits(solid: Solid, share: float, shop: Shop) -> str:
     warmth = format_temperature(solid.at, measures=shop.measures)
     name, percent = solid.substance.name, f"{100 * share:.0f} %"
-    return f"{name} in {solid.water.name}: {percent} of what water at {warmth} holds."
+    told = f"{name} in {solid.water.name}: {percent} of what water at {warmth} holds."
+    coldest = _coldest_that_holds(solid)
+    if coldest is None:
+        return told
+    return f"{told} Below {format_temperature(coldest, measures=shop.measures)} crystals fall out."
+
+
+def _coldest_that_holds(solid: Solid) -> int | None:
+    """The whole degree below which a liquor that is clear now drops crystals; None if none does.
+
+    By the cautious figure, so crystals may keep away for some degrees more.
+    """
+    degrees = range(math.ceil(solid.curve.coldest), math.floor(solid.at) + 1)
+    holds = [t for t in degrees if saturation(solid.curve, t, Bound.LOW) >= solid.have]
+    return min(holds) if holds and len(holds) < len(degrees) else None
 
 
 def _sediment(solid: Solid, shop: Shop) -> str:

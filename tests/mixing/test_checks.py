@@ -255,3 +255,31 @@ def test_faults_come_first(library: Library) -> None:
     in_order = [check.ok for check in sheet.checks]
     assert sorted(in_order) == in_order
     assert not in_order[0]
+
+
+def test_a_clear_liquor_says_how_cold_it_may_get(library: Library) -> None:
+    """The soda bath holds 75 g/L of potassium alum; at 15 degC it is clear, near 10 degC not.
+
+    The published points are 3.99 g (10 degC) and 5.90 g (20 degC) anhydrous in 100 g of water;
+    the recipe's 453.6 g in 5678 mL is 4.20 g with the crystals' own water, reached at 11.3 degC
+    on the line of logarithms between them (Seidell / Lange / International Critical Tables
+    family). So 12 degC is the coldest whole degree that holds it.
+    """
+    says = [
+        check.says
+        for check in worksheet(
+            library.formulas["alum-salt-soda-bath"],
+            AsWritten(),
+            substances=library.substances,
+            shop=Shop(measures="metric", water_celsius=15.0),
+        ).checks
+        if (check.code, check.substance) == ("keeps", "potassium-alum")
+    ]
+    assert ["Below 12 °C crystals fall out."] == [words[-30:] for words in says]
+
+
+def test_what_holds_at_every_warmth_says_nothing_of_cold(library: Library) -> None:
+    """Salt at a third of saturation never falls out between 0 and 60 degC."""
+    checks = checks_of(library, "salt-citric-pickle", "dissolves")
+    assert checks
+    assert not [check for check in checks.values() if "fall out" in check.says]

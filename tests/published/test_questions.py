@@ -2,12 +2,12 @@
 
 The questions are paraphrased from public question-and-answer pages and hobby forums, 1999 to
 2021; the source of each figure stands beside its test. What only time, a look or a feel can
-answer (slipping hair, hard spots, how long a bath may be forgotten) is no sum and is not here.
+answer (slipping hair, hard spots) is no sum and is not here.
 """
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 
 import pytest
 
@@ -16,7 +16,9 @@ from benchconsole.desk import Desk
 from benchconsole.desk.sums import Answer, answer_to, sum_named
 from benchconsole.library import shipped_library
 from benchconsole.mixing.targets import read_target
-from benchconsole.model.shop import Shop
+from benchconsole.model.shop import OpenSpan, Shop
+from benchconsole.model.state import HideState
+from benchconsole.schedule import Hours, open_actions
 from benchconsole.store import MemoryRepository
 
 METRIC = Shop(measures="metric")
@@ -140,3 +142,36 @@ def test_how_many_eggs() -> None:
     """
     assert "7.6 oz" == shown("egg-dressing", "hides", "2", species="deer")["egg-yolk"]
     assert "2 lb" == shown("brain-dressing", "hides", "2", species="deer")["brain"]
+
+
+@pytest.mark.parametrize(
+    ("species", "due_days", "latest_days"), [("rabbit", 2, 4), ("deer", 5, 7), ("goat", 5, 7)]
+)
+def test_how_long_in_the_bath(species: str, due_days: int, latest_days: int) -> None:
+    """Question 7: the alum bath takes a rabbit 2 days, a deer 5, and neither for ever.
+
+    Two days and five: New Mexico State University Guide L-103, salt and alum passage; the latest,
+    4 and 7 days, is common practice, no source (hair sheds from about day 7 in a stale bath,
+    a rabbit leaflet).
+    """
+    begun = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
+    hide = HideState(
+        id="h",
+        name="h",
+        species=species,
+        route="hair-on-alum-pelt",
+        came="salted",
+        count=1,
+        mass_g=None,
+        taken_in_at=begun,
+        stage="alum",
+        arrived_at=begun,
+        begun_at=begun,
+        coats_at=(begun,),
+    )
+    route = shipped_library().route("hair-on-alum-pelt")
+    daily = tuple(OpenSpan(weekday=day, opens=time(0), closes=time(0)) for day in range(7))
+    asked = open_actions(hide, route, hours=Hours(daily, ()), now=begun)
+    (look,) = (action for action in asked if action.kind == "check")
+    assert look.latest is not None
+    assert (due_days, latest_days) == ((look.due - begun).days, (look.latest - begun).days)
