@@ -163,7 +163,6 @@ def test_how_long_in_the_bath(species: str, due_days: int, latest_days: int) -> 
         came="salted",
         count=1,
         mass_g=None,
-        taken_in_at=begun,
         stage="alum",
         arrived_at=begun,
         begun_at=begun,
