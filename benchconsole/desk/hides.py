@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Literal
 
+from benchconsole.desk.landmarks import landmarks
 from benchconsole.desk.ledger import Ledger, named_id
 from benchconsole.desk.seen import meant, refuse_old
 from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_line
-from benchconsole.desk.views import HideCard, HideRow, Landmark
+from benchconsole.desk.views import HideCard, HideRow
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
 from benchconsole.mixing.batches import liquor_for
@@ -101,7 +101,7 @@ class Hides:
             hide=hide,
             action=self.action_of(hide_id),
             route_name=route.name if route else hide.route,
-            stages=self._landmarks(hide, route),
+            stages=landmarks(route, hide.stage, self._entered(hide)) if route else (),
             liquors=tuple(
                 liquor for liquor in ledger.state.liquors.values() if hide_id in liquor.hides
             ),
@@ -109,18 +109,6 @@ class Hides:
                 (entry.at, event_words(entry.event, route))
                 for entry in ledger.history(f"hide/{hide_id}")
             ),
-        )
-
-    def _landmarks(self, hide: HideState, route: Route | None) -> tuple[Landmark, ...]:
-        if route is None:
-            return ()
-        names = [stage.id for stage in route.stages]
-        here = names.index(hide.stage) if hide.stage in names else len(names)
-        entered = self._entered(hide)
-        first = names.index(entered) if entered in names else 0
-        return tuple(
-            Landmark(stage=stage.id, name=stage.name, place=_place(place, first, here))
-            for place, stage in enumerate(route.stages)
         )
 
     def _entered(self, hide: HideState) -> str:
@@ -305,11 +293,3 @@ class Hides:
             used=used,
         )
         return liquor.id if liquor else ""
-
-
-def _place(place: int, first: int, here: int) -> Literal["before", "done", "here", "ahead"]:
-    if place == here:
-        return "here"
-    if place > here:
-        return "ahead"
-    return "done" if place >= first else "before"
