@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 from benchconsole.clock import ManualClock
 from tests.console.at_the_bench import Person, at_the_bench
@@ -43,24 +42,10 @@ async def take_in(person: Person) -> None:
     await person.press("enter", "enter")
     await person.write("go")
     await person.press("enter")
-    await choose(person, "Hair-on alum pelt")
-    await person.press("enter")
-    await choose(person, "salted")
-    await person.press("f2")
+    await person.press("h", "h", "enter")  # a letter goes to the next route that begins with it
+    await person.sees("▸ Hair-on alum pelt")
+    await person.press("s", "enter")
     await person.sees("Old billy", "Soak: Sink the hide", "Taken in: Old billy")
-
-
-async def choose(person: Person, words: str) -> None:
-    """Move down the focused list until the highlighted row holds the words."""
-    for _ in range(12):
-        row = person.app.focused
-        options: Any = row
-        if options is not None and options.highlighted is not None:
-            option = options.get_option_at_index(options.highlighted)
-            if words.lower() in str(option.prompt).lower():
-                return
-        await person.press("down")
-    raise AssertionError(f"no choice {words!r}\n{person.text}")
 
 
 async def soak_flesh_and_wash(person: Person) -> None:
