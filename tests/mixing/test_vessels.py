@@ -107,7 +107,7 @@ def width_m2(shape: Shape, height_m: float) -> float:
             return length * (shape.bottom_width_m * (1 - share) + shape.top_width_m * share)
         case LyingDrum():
             return shape.length_m * 2 * math.sqrt(height_m * (shape.diameter_m - height_m))
-    raise NotImplementedError(shape)
+    raise AssertionError(f"no surface is written down for {shape}")
 
 
 @FEW
