@@ -11,6 +11,7 @@ import msgspec
 from benchconsole.library.lines import Path
 from benchconsole.model.formulas import By, Kind
 from benchconsole.model.record import Mark
+from benchconsole.model.routes import DriesTo
 from benchconsole.model.substances import Form
 from benchconsole.quantities.words import Measures
 
@@ -35,6 +36,7 @@ _CHOICES = {
     "by": get_args(By),
     "mark": get_args(Mark),
     "form": get_args(Form),
+    "dries_to": get_args(DriesTo),
     "measures": get_args(Measures),
     "signal": ("", "Warning", "Danger"),
 }

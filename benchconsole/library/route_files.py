@@ -62,6 +62,7 @@ def route_from(file: RouteFile, library: Library, *, own: bool) -> Route:
         sources=file.source,
         starts=head.starts,
         cautions=head.cautions,
+        hair_on=head.hair_on,
         own=own,
     )
 
@@ -120,6 +121,7 @@ def _stage_from(
         soon=_optional(written.soon, (*path, "soon")),
         inspect=written.inspect,
         gate=written.gate,
+        dries_to=written.dries_to,
         sources=written.source,
     )
 

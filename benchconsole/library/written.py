@@ -12,7 +12,7 @@ import msgspec
 from benchconsole.model.formulas import Alternative, By, Joining, Kind, Serving
 from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import Citation, Figure, Mark, Record
-from benchconsole.model.routes import Species
+from benchconsole.model.routes import DriesTo, Species
 from benchconsole.model.substances import Substance
 from benchconsole.quantities.words import Measures
 
@@ -138,6 +138,7 @@ class WrittenStage(Record, frozen=True, kw_only=True):
     soon: str | None = None
     inspect: str = ""
     gate: str = ""
+    dries_to: DriesTo | None = None
     source: tuple[Citation, ...] = ()
 
 
@@ -150,6 +151,7 @@ class WrittenRoute(Record, frozen=True, kw_only=True):
     species: tuple[str, ...]
     starts: dict[str, str]
     cautions: tuple[str, ...] = ()
+    hair_on: bool = True
 
 
 class RouteFile(Record, frozen=True, kw_only=True):

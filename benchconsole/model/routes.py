@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Literal
 
 import msgspec
 
 from benchconsole.model.record import Citation, Record
+
+DriesTo = Literal["damp", "soft", "dry"]
+"""What a drying stage dries to: damp for the dressing, soft while it is worked, or dry."""
 
 
 class Hold(Record, frozen=True, kw_only=True):
@@ -88,6 +92,8 @@ class Stage(Record, frozen=True, kw_only=True):
     soon: timedelta | None = None
     inspect: str = ""
     gate: str = ""
+    dries_to: DriesTo | None = None
+    """The moisture at which its check is passed, for a stage that dries the hide."""
     sources: tuple[Citation, ...] = ()
 
     def mix_for(self, came: str) -> str:
@@ -112,6 +118,8 @@ class Route(Record, frozen=True, kw_only=True):
     starts: dict[str, str] = msgspec.field(default_factory=dict)
     """Where a hide comes in by its condition: ``{"green": stage id, "salted": ...}``."""
     cautions: tuple[str, ...] = ()
+    hair_on: bool = True
+    """Whether the hair stays on: hair holds water and slows drying."""
     own: bool = False
 
     def place_of(self, stage_id: str) -> int:

@@ -206,6 +206,11 @@ ROUTE_FAULTS = [
     ('wait_min = "30 min"', 'wait_min = "50 min"', "must not be longer than the target"),
     ('late = "The hair slips."', 'late = ""', "something must be said"),
     ('ask = "Limp all over?"', 'ask = ""', "something must be said"),
+    (
+        'late = "The hair',
+        'dries_to = "wet"\nlate = "The hair',
+        "dries_to: that is not one of “damp”",
+    ),
 ]
 
 

@@ -152,6 +152,16 @@ def test_coats_of_a_stage_are_those_of_its_dressing(route: Route) -> None:
             assert getattr(coats, name) == getattr(stage.coats, name)
 
 
+def test_drying_stages_say_how_dry_they_end() -> None:
+    """A stage that is left damp, or soft while it dries, is marked so, and no wet stage is."""
+    marked = {stage.id: stage.dries_to for route in ROUTES for stage in route.stages}
+    expected = {"stretch": "damp", "sam": "damp", "break": "soft", "dry": "dry", "soak": None}
+    assert expected == {stage: marked[stage] for stage in expected}
+    for stage in (stage for route in ROUTES for stage in route.stages if stage.dries_to):
+        assert stage.vessel != "tub"
+        assert stage.check is not None
+
+
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.id)
 def test_no_hide_can_lie_without_a_limit(route: Route) -> None:
     """After a stage without a hold, the next says how soon; a green hide's first stage does too."""
