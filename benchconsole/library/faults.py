@@ -11,7 +11,7 @@ import msgspec
 from benchconsole.library.lines import Path
 from benchconsole.model.formulas import By, Kind
 from benchconsole.model.record import Mark
-from benchconsole.model.routes import DriesTo
+from benchconsole.model.routes import DriesTo, Stake
 from benchconsole.model.substances import Form
 from benchconsole.quantities.words import Measures
 
@@ -38,6 +38,7 @@ _CHOICES = {
     "form": get_args(Form),
     "dries_to": get_args(DriesTo),
     "measures": get_args(Measures),
+    "stake": get_args(Stake),
     "signal": ("", "Warning", "Danger"),
 }
 
@@ -75,7 +76,8 @@ def fault_of(error: msgspec.ValidationError, words: tuple[str, ...]) -> Fault:
 
 
 def shown(text: str) -> str:
-    """A person's own words, short enough for one sentence."""
+    """A person's own words, short enough for one sentence; what no screen can draw is a box."""
+    text = "".join(mark if mark.isprintable() else "\N{REPLACEMENT CHARACTER}" for mark in text)
     return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
 
 

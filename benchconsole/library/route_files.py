@@ -24,7 +24,15 @@ from benchconsole.library.written import (
     WrittenHold,
     WrittenStage,
 )
-from benchconsole.model.routes import Attention, Check, CoatWaits, Hold, Route, Stage
+from benchconsole.model.routes import (
+    ATTENTION_WORK,
+    Attention,
+    Check,
+    CoatWaits,
+    Hold,
+    Route,
+    Stage,
+)
 
 CONDITIONS = ("green", "salted", "dried", "frozen", "pickled")
 """In what state a hide may come in."""
@@ -122,6 +130,7 @@ def _stage_from(
         inspect=written.inspect,
         gate=written.gate,
         dries_to=written.dries_to,
+        stake=written.stake,
         sources=written.source,
     )
 
@@ -177,6 +186,9 @@ def _attention_from(written: WrittenAttention, path: Path) -> Attention:
         raise Fault((*path, "at_most"), "at_most: it must not be shorter than every")
     if until is not None and until <= since:
         raise Fault((*path, "until"), "until: it must come after since")
+    work = _optional(written.work, (*path, "work"))
+    if work is not None and work > every:
+        raise Fault((*path, "work"), "work: it must not be longer than every; for example 5 min")
     return Attention(
         do=written.do,
         every=every,
@@ -184,6 +196,7 @@ def _attention_from(written: WrittenAttention, path: Path) -> Attention:
         since=since,
         until=until,
         own_act=written.own_act,
+        work=min(ATTENTION_WORK, every) if work is None else work,
     )
 
 

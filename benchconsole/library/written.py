@@ -12,7 +12,7 @@ import msgspec
 from benchconsole.model.formulas import Alternative, By, Joining, Kind, Serving
 from benchconsole.model.hazards import Incompatible
 from benchconsole.model.record import Citation, Figure, Mark, Record
-from benchconsole.model.routes import DriesTo, Species
+from benchconsole.model.routes import DriesTo, Species, Stake
 from benchconsole.model.substances import Substance
 from benchconsole.quantities.words import Measures
 
@@ -101,7 +101,10 @@ class WrittenHold(Record, frozen=True, kw_only=True):
 
 
 class WrittenAttention(Record, frozen=True, kw_only=True):
-    """What to do during a hold, how often, and between which times after it began."""
+    """What to do during a hold, how often, and between which times after it began.
+
+    ``work`` is the hands-on time of doing it once; without it the usual few minutes.
+    """
 
     do: str
     every: str
@@ -109,6 +112,7 @@ class WrittenAttention(Record, frozen=True, kw_only=True):
     since: str = "0 min"
     until: str | None = None
     own_act: bool = False
+    work: str | None = None
 
 
 class WrittenCheck(Record, frozen=True, kw_only=True):
@@ -119,7 +123,7 @@ class WrittenCheck(Record, frozen=True, kw_only=True):
 
 
 class WrittenStage(Record, frozen=True, kw_only=True):
-    """One ``[[stage]]``, in the order of the work."""
+    """One ``[[stage]]``, in the order of the work; ``stake`` weighs what ``late`` tells."""
 
     id: str
     name: str
@@ -139,6 +143,7 @@ class WrittenStage(Record, frozen=True, kw_only=True):
     inspect: str = ""
     gate: str = ""
     dries_to: DriesTo | None = None
+    stake: Stake = "quality"
     source: tuple[Citation, ...] = ()
 
 

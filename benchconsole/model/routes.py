@@ -12,6 +12,16 @@ from benchconsole.model.record import Citation, Record
 DriesTo = Literal["damp", "soft", "dry"]
 """What a drying stage dries to: damp for the dressing, soft while it is worked, or dry."""
 
+Stake = Literal["hide", "quality", "work", "nothing"]
+"""What a hide left past the latest time of a stage costs.
+
+``hide``: the hide itself (hair slips, it rots). ``quality``: it is worse for good (stained, uneven,
+weak). ``work``: only work (dried hard: damp it and do it over). ``nothing``: nothing soon.
+"""
+
+ATTENTION_WORK = timedelta(minutes=5)
+"""Hands-on time of an attention that does not say its own; common practice, no source."""
+
 
 class Hold(Record, frozen=True, kw_only=True):
     """The wait a stage asks for, as elapsed time from its last coat or its beginning.
@@ -37,6 +47,7 @@ class Attention(Record, frozen=True, kw_only=True):
     """What must be done during a hold: every ``every``, never later than ``at_most`` apart.
 
     It applies from ``since`` to ``until`` after the hold began (``until`` None: to its end).
+    ``work`` is the hands-on time of giving it once.
     """
 
     do: str
@@ -46,6 +57,7 @@ class Attention(Record, frozen=True, kw_only=True):
     until: timedelta | None = None
     own_act: bool = False
     """Whether looking at the hide does not give it by the way (a change of water)."""
+    work: timedelta = ATTENTION_WORK
 
 
 class Check(Record, frozen=True, kw_only=True):
@@ -68,7 +80,8 @@ class Stage(Record, frozen=True, kw_only=True):
     """One step of a route.
 
     ``do`` is the attended act that begins it and ``work`` its hands-on time. ``mix`` names
-    the formula to have ready. ``late`` says what spoils past the hold's maximum.
+    the formula to have ready. ``late`` says what spoils past the hold's maximum, ``stake`` how
+    grave that is.
     ``keeps`` is how long the hide may wait in this stage once its check has passed
     (a store, or a bath that does no harm); without it the hold's maximum still counts.
     ``soon`` is how long a hide may lie between the stage before and this one's beginning.
@@ -94,6 +107,7 @@ class Stage(Record, frozen=True, kw_only=True):
     gate: str = ""
     dries_to: DriesTo | None = None
     """The moisture at which its check is passed, for a stage that dries the hide."""
+    stake: Stake = "quality"
     sources: tuple[Citation, ...] = ()
 
     def mix_for(self, came: str) -> str:

@@ -1,5 +1,6 @@
 """A person's own files: what is added, and what a refused file is told."""
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -199,12 +200,27 @@ ROUTE_FAULTS = [
     ('dried = "soak"', 'wet = "soak"', "not “wet”"),
     ('species = ["rabbit", "hare"]', "species = []", "at least one"),
     ('species = ["rabbit", "hare"]', 'species = ["rabbit", "unicorn"]', "no species is called"),
+    (
+        'species = ["rabbit", "hare"]',
+        'species = ["rabbit", "\ud7fchare"]',
+        "“\N{REPLACEMENT CHARACTER}hare”",
+    ),
     ('species = ["rabbit", "hare"]', 'species = "rabbit"', "a list is wanted"),
     ('{ species = ["hare"], min', '{ species = ["hare", "hare"], min', "two rows"),
     ("count = 2,", "count = 2.5,", "a whole number is wanted"),
     ("count = 2,", "count = 99,", "must be from 1 to 10"),
     ('wait_min = "30 min"', 'wait_min = "50 min"', "must not be longer than the target"),
     ('late = "The hair slips."', 'late = ""', "something must be said"),
+    ('stake = "hide"', 'stake = "much"', "stake: that is not one of “hide”, “quality”, “work”"),
+    ('stake = "hide"', "stake = 4", "text in quotes is wanted, not a whole number"),
+    ('stake = "hide"', 'stakes = "hide"', "perhaps “stake”"),
+    ('at_most = "2 h"', 'at_most = "2 h", work = "2 h"', "work: it must not be longer than every"),
+    (
+        'at_most = "2 h"',
+        'at_most = "2 h", work = "a bit"',
+        "“a bit” does not begin with a number",
+    ),
+    ('at_most = "2 h"', 'at_most = "2 h", work = "0 min"', "more than zero"),
     ('ask = "Limp all over?"', 'ask = ""', "something must be said"),
     (
         'late = "The hair',
@@ -222,6 +238,30 @@ def test_a_fault_in_a_route_is_told_by_line(old: str, new: str, said: str) -> No
     bad = refusal_of(text, library)
     assert ("mine.toml", line) == (bad.name, bad.line)
     assert said in bad.fault
+
+
+def test_a_route_of_before_stakes_and_times_of_tending_still_loads() -> None:
+    """Without them a stage stakes the quality, and an attention takes the usual few minutes."""
+    library, _ = with_own_files(shipped_library(), [("soak.toml", SOAK)])
+    kept = [row for row in RABBIT.split("\n") if not row.startswith("stake = ")]
+    library, bad = with_own_files(library, [("mine.toml", "\n".join(kept))])
+    assert bad == ()
+    soak = library.route("rabbit-for-mittens").stages[0]
+    assert ("quality", timedelta(minutes=5)) == (soak.stake, soak.attend[0].work)
+
+
+def test_an_attention_takes_the_hands_for_as_long_as_its_file_says() -> None:
+    """Its own time is kept; where it comes more often than the usual time lasts, that is cut."""
+    library, _ = with_own_files(shipped_library(), [("soak.toml", SOAK)])
+    for written, minutes in (
+        ('every = "1 h", at_most = "2 h", work = "20 min"', 20),
+        ('every = "2 min", at_most = "2 h"', 2),
+    ):
+        text, _ = changed(RABBIT, 'every = "1 h", at_most = "2 h"', written)
+        loaded, bad = with_own_files(library, [("mine.toml", text)])
+        assert bad == ()
+        soak = loaded.route("rabbit-for-mittens").stages[0]
+        assert timedelta(minutes=minutes) == soak.attend[0].work
 
 
 @pytest.mark.parametrize(
