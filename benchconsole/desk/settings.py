@@ -11,6 +11,14 @@ import msgspec
 from dateutil import tz
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.means import (
+    HANDS_EXAMPLE,
+    VESSELS_EXAMPLE,
+    read_hands,
+    read_vessels,
+    vessel_kinds,
+    vessels_text,
+)
 from benchconsole.desk.opening_hours import EXAMPLE, hours_text, read_hours
 from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.errors import BadInput
@@ -40,6 +48,8 @@ _EXAMPLES = {
     "tub": "20 gal",
     "water": "15 °C",
     "hours": EXAMPLE,
+    "hands": HANDS_EXAMPLE,
+    "vessels": VESSELS_EXAMPLE,
     "zone": "Europe/Lisbon",
     "bell": "yes",
 }
@@ -84,6 +94,8 @@ class Settings:
             # Of "59 °F (15 °C)" the first alone is what a person types.
             "water": water.partition(" (")[0],
             "hours": hours_text(shop.hours),
+            "hands": str(shop.hands),
+            "vessels": vessels_text(shop.vessels),
             "zone": shop.zone,
             "bell": "yes" if shop.bell else "no",
         }
@@ -104,7 +116,10 @@ class Settings:
         }
         if not typed:
             return self._ledger.shop
-        shop = _changed(self._ledger.shop, typed)
+        # A kind stays known once it was said, though the route that used it is gone.
+        known = {*vessel_kinds(self._ledger.library.routes.values()), *self._ledger.shop.vessels}
+        kinds = tuple(sorted(known))
+        shop = _changed(self._ledger.shop, typed, kinds)
         self._ledger.record([ShopSet(shop=shop)])
         return shop
 
@@ -114,7 +129,7 @@ class Settings:
         return self._ledger.shop
 
 
-def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
+def _changed(shop: Shop, typed: Mapping[str, str], kinds: tuple[str, ...]) -> Shop:
     """The shop with the typed fields read; the measures first, since others are read in them."""
     measures = _one_of("measures", typed, MEASURES, shop.measures)
 
@@ -141,6 +156,8 @@ def _changed(shop: Shop, typed: Mapping[str, str]) -> Shop:
         "tub": ("tub_l", lambda text: _litres("tub", text, measures)),
         "water": ("water_celsius", _water),
         "hours": ("hours", read_hours),
+        "hands": ("hands", read_hands),
+        "vessels": ("vessels", lambda text: read_vessels(text, kinds)),
         "zone": ("zone", _zone),
     }
     read = {

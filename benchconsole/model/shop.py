@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date, time
 from typing import Literal
 
+import msgspec
+
 from benchconsole.model.record import Record
 from benchconsole.quantities import Measures
 
@@ -38,7 +40,9 @@ class Shop(Record, frozen=True, kw_only=True):
 
     ``closes`` of an opening at 00:00 means midnight at the end of that day. ``zone`` is the
     IANA name, empty for the computer's own. ``jug_l`` is what a full jug holds, ``tub_l`` what the
-    largest tub holds to the rim (None: not said).
+    largest tub holds to the rim (None: not said). ``hands`` are the pairs of hands at work, 1 to 9.
+    ``vessels`` says how many there are of a kind, by the word routes use (``{"tub": 3}``); a kind
+    that is not in it is not limited.
     """
 
     name: str = "My shop"
@@ -50,4 +54,6 @@ class Shop(Record, frozen=True, kw_only=True):
     hours: tuple[OpenSpan, ...] = _weekdays()
     closed_on: tuple[date, ...] = ()
     zone: str = ""
+    hands: int = 1
+    vessels: dict[str, int] = msgspec.field(default_factory=dict)
     bell: bool = True

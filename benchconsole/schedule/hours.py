@@ -64,6 +64,29 @@ class Hours:
             self._openings[local_day] = known
         return known
 
+    def between(self, start: datetime, end: datetime) -> tuple[Opening, ...]:
+        """The open time from one instant to another, in order; touching openings are one.
+
+        Cut off at both instants, which are aware; empty if ``end`` is not after ``start``.
+        """
+        start, end = start.astimezone(UTC), end.astimezone(UTC)
+        if end <= start:
+            return ()
+        merged: list[Opening] = []
+        day, last = start.date() - 2 * _DAY, end.date() + _DAY
+        while day <= last:
+            for opens, closes in self.openings_on(day):
+                if merged and opens <= merged[-1][1]:
+                    merged[-1] = (merged[-1][0], max(merged[-1][1], closes))
+                else:
+                    merged.append((opens, closes))
+            day += _DAY
+        return tuple(
+            (max(opens, start), min(closes, end))
+            for opens, closes in merged
+            if opens < end and closes > start
+        )
+
     def is_open(self, instant: datetime) -> bool:
         """Whether the shop is open then; the moments of opening and closing count."""
         return self._opening_at(instant) is not None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 import pytest
@@ -291,3 +292,40 @@ def test_every_day_like_an_opening_has_no_closed_day(hours: Hours) -> None:
     decent = hours.every_day_like(datetime(2026, 3, 9, 8, tzinfo=UTC))
     sunday = (datetime(2026, 3, 8, 8, tzinfo=UTC), datetime(2026, 3, 8, 18, tzinfo=UTC))
     assert (sunday,) == decent.openings_on(sunday[0].date())
+
+
+def test_the_open_time_between_two_instants(hours: Hours) -> None:
+    """In order, over a Sunday, cut off at both ends; nothing where nothing is open or no time."""
+    expected = (
+        (_utc("2026-03-06 17:00"), _utc("2026-03-06 18:00")),
+        (_utc("2026-03-07 08:00"), _utc("2026-03-07 18:00")),
+        (_utc("2026-03-09 08:00"), _utc("2026-03-09 08:30")),
+    )
+    assert expected == hours.between(_utc("2026-03-06 17:00"), _utc("2026-03-09 08:30"))
+    assert () == hours.between(_utc("2026-03-07 18:00"), _utc("2026-03-09 08:00"))
+    assert () == hours.between(_utc("2026-03-09 12:00"), _utc("2026-03-09 12:00"))
+    assert () == hours.between(_utc("2026-03-09 12:00"), _utc("2026-03-09 10:00"))
+
+
+def test_openings_that_meet_at_midnight_are_one_between(always: Hours) -> None:
+    """A shop that never closes has one opening, as long as asked for."""
+    start, end = _utc("2026-12-30 10:00"), _utc("2027-01-02 10:00")
+    assert ((start, end),) == always.between(start, end)
+
+
+@settings(max_examples=60, deadline=None)
+@given(spans=_SPANS, name=_ZONES, instant=_INSTANTS, hours_on=st.integers(1, 400))
+def test_open_between_is_open_at_each_moment(
+    spans: list[OpenSpan], name: str, instant: datetime, hours_on: int
+) -> None:
+    """The spans are apart and in order, and hold exactly the moments that are called open."""
+    zone = tz.gettz(name) or UTC
+    hours, end = Hours(spans, (), zone), instant + timedelta(hours=hours_on)
+    found = hours.between(instant, end)
+    assert found == hours.between(instant.astimezone(zone), end.astimezone(zone))
+    for before, after in itertools.pairwise(found):
+        assert before[1] < after[0]
+    for eighth in range(1, 40):
+        at = instant + (end - instant) * eighth / 40
+        inside = any(opens <= at <= closes for opens, closes in found)
+        assert inside == hours.is_open(at)

@@ -63,6 +63,9 @@ class ShopScreen(FormScreen[str]):
             yield Field("tub", "Largest tub", Line(now["tub"]))
             yield Field("water", "Tap water, as 12 °C", Line(now["water"]))
         yield Field("hours", "Open, such as Mon-Fri 8-12, 13-17, Sat 9-13", Line(now["hours"]))
+        with Horizontal(classes="row"):
+            yield Field("hands", "Pairs of hands, 1 to 9", Line(now["hands"]))
+            yield Field("vessels", "Vessels, such as 3 tubs, 4 boards", Line(now["vessels"]))
         yield Field(
             "zone", "Time zone, such as Europe/Lisbon (empty: this computer's)", Line(now["zone"])
         )
