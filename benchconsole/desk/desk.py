@@ -10,6 +10,7 @@ import msgspec
 from benchconsole.clock import Clock, ManualClock
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.moves import Moves
 from benchconsole.desk.settings import Settings
 from benchconsole.desk.timers import Timers
 from benchconsole.desk.views import DayLine, HideRow
@@ -41,6 +42,7 @@ class Desk:
         self._ledger = Ledger(repository, clock, library)
         self.refused = tuple(refused)
         self.hides = Hides(self._ledger)
+        self.moves = Moves(self._ledger, self.hides)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)

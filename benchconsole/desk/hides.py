@@ -106,7 +106,7 @@ class Hides:
                 liquor for liquor in ledger.state.liquors.values() if hide_id in liquor.hides
             ),
             history=tuple(
-                (entry.at, event_words(entry.event, route))
+                (entry.at, event_words(entry.event, route, ledger.zone))
                 for entry in ledger.history(f"hide/{hide_id}")
             ),
         )
@@ -236,7 +236,7 @@ class Hides:
             )
         gone = self._ledger.undo(f"hide/{hide_id}")
         route = self._ledger.library.routes.get(hide.route)
-        return f"{hide.name}: taken back: {tap_words(gone, route)}"
+        return f"{hide.name}: taken back: {tap_words(gone, route, self._ledger.zone)}"
 
     def _ids_used(self) -> set[str]:
         """Ids of hides whose taking-in was undone stay used: the history still names them."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import UTC, datetime, tzinfo
 from typing import assert_never
 
 from benchconsole.model.events import (
@@ -15,6 +16,7 @@ from benchconsole.model.events import (
     NoteWritten,
     StageBegun,
     StageLeft,
+    StartChosen,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
@@ -33,6 +35,7 @@ _HideEvent = (
     | Attended
     | CheckFailed
     | StageLeft
+    | StartChosen
     | NoteWritten
 )
 _TimerEvent = (
@@ -46,27 +49,28 @@ _TimerEvent = (
 )
 
 
-def tap_words(events: Sequence[Event], route: Route | None = None) -> str:
+def tap_words(events: Sequence[Event], route: Route | None = None, zone: tzinfo = UTC) -> str:
     """The events of one tap in one line: a stage begun and over in the same tap is only over."""
     over = {event.stage for event in events if isinstance(event, StageLeft)}
     told = (e for e in events if not (isinstance(e, StageBegun) and e.stage in over))
-    return "; ".join(event_words(event, route) for event in told)
+    return "; ".join(event_words(event, route, zone) for event in told)
 
 
-def event_words(event: Event, route: Route | None = None) -> str:
+def event_words(event: Event, route: Route | None = None, zone: tzinfo = UTC) -> str:
     """One short sentence without a full stop: ``“Alum bath” begun with liquor L1``.
 
-    ``route`` gives the stages their names; without it their ids have to do. For the events of
-    hides and timers; the others are told nowhere, and a ValueError here.
+    ``route`` gives the stages their names; without it their ids have to do. ``zone`` is that of
+    the shop's wall. For the events of hides and timers; the others are told nowhere, and a
+    ValueError here.
     """
     if isinstance(event, _HideEvent):
-        return _hide_words(event, route)
+        return _hide_words(event, route, zone)
     if isinstance(event, _TimerEvent):
         return _timer_words(event)
     raise ValueError(f"no words for {type(event).__name__}")
 
 
-def _hide_words(event: _HideEvent, route: Route | None) -> str:
+def _hide_words(event: _HideEvent, route: Route | None, zone: tzinfo) -> str:
     match event:
         case HideTakenIn():
             lot = f", a lot of {event.count}" if event.count > 1 else ""
@@ -88,10 +92,19 @@ def _hide_words(event: _HideEvent, route: Route | None) -> str:
         case StageLeft():
             then = f"next {_name(route, event.next)}" if event.next else "the piece is finished"
             return f"{_name(route, event.stage)} done; {then}"
+        case StartChosen():
+            start = event.start_at
+            return f"start chosen: {_wall(start, zone)}" if start else "no start chosen any more"
         case NoteWritten():
             return f"note: {event.text}"
         case _:
             assert_never(event)
+
+
+def _wall(instant: datetime, zone: tzinfo) -> str:
+    """A time that is still read right in a year: ``Mon 8 Jun 2026 08:00``."""
+    local = instant.astimezone(zone)
+    return f"{local:%a} {local.day} {local:%b %Y %H:%M}"
 
 
 def _timer_words(event: _TimerEvent) -> str:

@@ -74,6 +74,16 @@ class StageLeft(Record, frozen=True, kw_only=True, tag="stage-left"):
     next: str = ""
 
 
+class StartChosen(Record, frozen=True, kw_only=True, tag="start-chosen"):
+    """The person chose when to begin the stage a hide waits for; None takes the choice away.
+
+    It counts until the stage is begun, or the hide goes elsewhere.
+    """
+
+    hide: str
+    start_at: Instant | None = None
+
+
 class NoteWritten(Record, frozen=True, kw_only=True, tag="note-written"):
     """A remark on a hide."""
 
@@ -176,6 +186,7 @@ Event = (
     | Attended
     | CheckFailed
     | StageLeft
+    | StartChosen
     | NoteWritten
     | WeighOutBegun
     | WeighOutTapped

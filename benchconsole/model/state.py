@@ -9,18 +9,12 @@ from typing import Any
 import msgspec
 
 from benchconsole.model.events import (
-    Attended,
-    CheckFailed,
-    CoatGiven,
     Entry,
     Event,
-    HideCorrected,
     HideTakenIn,
     LiquorMade,
     NoteWritten,
     ShopSet,
-    StageBegun,
-    StageLeft,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
@@ -34,45 +28,12 @@ from benchconsole.model.events import (
     WeighOutTapped,
     subject_of,
 )
+from benchconsole.model.hides import CHANGES, HideChange, HideState
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, WeighOut
 
-
-class HideState(Record, frozen=True, kw_only=True):
-    """Where one hide stands on its route.
-
-    ``stage`` is the stage it is in or about to begin; empty when the piece is finished.
-    ``arrived_at`` is when that stage became its next; ``begun_at`` when its act was done
-    (None: still to do). ``coats_at`` are the instants of the coats given in this stage.
-    ``failed_at`` are the looks that said "not yet". ``attended_at`` maps an attention's place
-    to its last time. ``left_stage`` and ``left_hold_from`` describe the stage before, where the
-    hide still lies until this one begins. ``facts`` counts what was noted of it since it came.
-    """
-
-    id: str
-    name: str
-    species: str
-    route: str
-    came: str
-    count: int
-    mass_g: float | None
-    stage: str
-    arrived_at: datetime
-    begun_at: datetime | None = None
-    coats_at: tuple[datetime, ...] = ()
-    failed_at: tuple[datetime, ...] = ()
-    attended_at: dict[int, datetime] = msgspec.field(default_factory=dict)
-    liquor: str = ""
-    left_stage: str = ""
-    left_hold_from: datetime | None = None
-    finished_at: datetime | None = None
-    facts: int = 0
-
-    @property
-    def hold_from(self) -> datetime | None:
-        """When the hold of the stage began to count: its last coat, or its beginning."""
-        return self.coats_at[-1] if self.coats_at else None
+__all__ = ["HideState", "ShopState", "TimerState", "apply", "fold", "last_tap", "standing"]
 
 
 class TimerState(Record, frozen=True, kw_only=True):
@@ -143,7 +104,7 @@ def _taken_in(state: ShopState, event: HideTakenIn, at: datetime) -> ShopState:
     return _with(state, "hides", hide.id, hide)
 
 
-def _on_hide(change: Callable[[HideState, Any, datetime], HideState]) -> _Step:
+def _on_hide(change: HideChange) -> _Step:
     def step(state: ShopState, event: Any, at: datetime) -> ShopState:
         hide = state.hides.get(event.hide)
         if hide is None:
@@ -152,50 +113,6 @@ def _on_hide(change: Callable[[HideState, Any, datetime], HideState]) -> _Step:
         return _with(state, "hides", hide.id, changed)
 
     return step
-
-
-def _corrected(hide: HideState, event: HideCorrected, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, name=event.name, count=event.count, mass_g=event.mass_g)
-
-
-def _begun(hide: HideState, event: StageBegun, at: datetime) -> HideState:
-    return msgspec.structs.replace(
-        hide,
-        stage=event.stage,
-        begun_at=at,
-        coats_at=(at,),
-        failed_at=(),
-        attended_at={},
-        liquor=event.liquor,
-    )
-
-
-def _coat(hide: HideState, event: CoatGiven, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, coats_at=(*hide.coats_at, at))
-
-
-def _attended(hide: HideState, event: Attended, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, attended_at={**hide.attended_at, event.attention: at})
-
-
-def _failed(hide: HideState, event: CheckFailed, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, failed_at=(*hide.failed_at, at))
-
-
-def _left(hide: HideState, event: StageLeft, at: datetime) -> HideState:
-    return msgspec.structs.replace(
-        hide,
-        stage=event.next,
-        arrived_at=at,
-        begun_at=None,
-        coats_at=(),
-        failed_at=(),
-        attended_at={},
-        liquor="",
-        left_stage=event.stage,
-        left_hold_from=hide.hold_from,
-        finished_at=None if event.next else at,
-    )
 
 
 def _weigh_out_begun(state: ShopState, event: WeighOutBegun, at: datetime) -> ShopState:
@@ -277,13 +194,8 @@ def _shop_set(state: ShopState, event: ShopSet, at: datetime) -> ShopState:
 _Step = Callable[[ShopState, Any, datetime], ShopState]
 
 _STEPS: dict[type[Event], _Step] = {
+    **{kind: _on_hide(change) for kind, change in CHANGES.items()},
     HideTakenIn: _taken_in,
-    HideCorrected: _on_hide(_corrected),
-    StageBegun: _on_hide(_begun),
-    CoatGiven: _on_hide(_coat),
-    Attended: _on_hide(_attended),
-    CheckFailed: _on_hide(_failed),
-    StageLeft: _on_hide(_left),
     NoteWritten: lambda state, event, at: state,
     WeighOutBegun: _weigh_out_begun,
     WeighOutTapped: _on_weigh_out(_tapped),

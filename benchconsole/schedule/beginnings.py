@@ -9,18 +9,22 @@ from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.presence import time_there
 from benchconsole.schedule.standing import Act, Standing
+from benchconsole.schedule.windows import as_asked
 
 
 def begin_action(standing: Standing) -> Action:
     """The act that begins the stage a hide has arrived at.
 
     It may be done at once and is due at once, unless the hide lies in a stage that keeps it:
-    then the person chooses, and it is due only when keeping ends. Due times leave room before
-    closing for what follows at once, see :func:`time_there`.
+    then the person chooses, and it is due only when keeping ends. A start that the person has
+    chosen is when it is due, whatever the hours. Other due times leave room before closing for
+    what follows at once, see :func:`time_there`.
     """
     hide, stage = standing.hide, standing.stage
     left = _left_stage(standing)
     latest, harm = _limit(standing, left)
+    if hide.start_at is not None:
+        return _chosen_start(standing, hide.start_at, latest, harm)
     keeps = left is not None and _keeps(left)
     stored = keeps and latest is not None
     due = latest if stored and latest is not None else hide.arrived_at
@@ -35,6 +39,25 @@ def begin_action(standing: Standing) -> Action:
         stored=stored,
     )
     return standing.action(act, window)
+
+
+def _chosen_start(
+    standing: Standing, start_at: datetime, latest: datetime | None, harm: Stage
+) -> Action:
+    """The beginning at the time the person chose; no choice puts it off past its latest."""
+    arrived = standing.hide.arrived_at
+    due = start_at if latest is None else min(start_at, latest)
+    because = f"you chose to begin it {standing.wall(start_at)}"
+    if due < start_at:
+        because += f", but it may lie no longer than {standing.wall(due)}"
+    elif latest is not None:
+        because += f"; it may lie until {standing.wall(latest)}"
+    if not standing.hours.is_open(due):
+        because += "; the shop is closed then"
+    act = Act(
+        kind="begin", words=standing.stage.do, because=because, early="", harm=harm, stored=True
+    )
+    return standing.action(act, as_asked(arrived, due, latest))
 
 
 def _left_stage(standing: Standing) -> Stage | None:

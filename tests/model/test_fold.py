@@ -21,6 +21,7 @@ from benchconsole.model.events import (
     ShopSet,
     StageBegun,
     StageLeft,
+    StartChosen,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
@@ -197,6 +198,22 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             finished_at=hour(2),
             facts=2,
         ),
+    ),
+    "start chosen": (
+        (TAKEN_IN, StartChosen(hide="h1", start_at=NOON)),
+        hide(start_at=NOON, facts=1),
+    ),
+    "start chosen no more": (
+        (TAKEN_IN, StartChosen(hide="h1", start_at=NOON), StartChosen(hide="h1")),
+        hide(facts=2),
+    ),
+    "start chosen, then begun": (
+        (TAKEN_IN, StartChosen(hide="h1", start_at=NOON), BEGUN),
+        hide(begun_at=hour(2), coats_at=(hour(2),), liquor="l1", facts=2),
+    ),
+    "start chosen for what is begun": (
+        (TAKEN_IN, BEGUN, StartChosen(hide="h1", start_at=NOON)),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", facts=2),
     ),
     "note written": ((TAKEN_IN, NoteWritten(hide="h1", text="thin belly")), hide()),
     "weigh-out begun": ((WEIGHING,), ShopState(weigh_outs={"w1": weigh_out()})),
