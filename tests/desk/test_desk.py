@@ -140,6 +140,7 @@ def every_event(bench: Bench) -> list[Event]:
     desk = bench.desk
     goat = bench.take_in("Kids", count="3")
     hides, timers = desk.hides, desk.timers
+    desk.moves.start_at(goat, NOON + timedelta(days=1))
     while hides.action_of(goat).kind != "coat":
         looks = hides.action_of(goat).kind in ("check", "attend")
         if hides.action_of(goat).kind == "attend":
