@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -20,6 +21,7 @@ from benchconsole.schedule.planning.problems import (
     Chain,
     Problem,
     Step,
+    cost_of,
 )
 
 Starts = dict[str, tuple[int, ...]]
@@ -29,7 +31,7 @@ Starts = dict[str, tuple[int, ...]]
 class Best:
     """The solver's answer: ``status`` is OPTIMAL, FEASIBLE, INFEASIBLE or UNKNOWN.
 
-    ``cost`` is None without a plan. ``found`` are the seconds at which each better cost came up.
+    ``cost`` is None without a plan. ``found`` are the seconds at which each better plan came up, and its cost.
     """
 
     status: str
@@ -64,28 +66,36 @@ def best_plan(
     solver.parameters.num_workers = workers
     solver.parameters.random_seed = 7
     solver.parameters.max_time_in_seconds = limit_s
-    log = _Log(began, stop_at)
+    log = _Log(model, began, stop_at)
     status = solver.solve(model.model, log)
     has_plan = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    starts = model.starts_in(solver.value) if has_plan else {}
     return Best(
         status=solver.status_name(status),
-        cost=SLOT_MINUTES * round(solver.objective_value) if has_plan else None,
+        cost=cost_of(problem, starts) if has_plan else None,
         bound=SLOT_MINUTES * round(solver.best_objective_bound) if has_plan else 0,
-        starts=model.starts_in(solver) if has_plan else {},
+        starts=starts,
         seconds=time.perf_counter() - began,
         found=tuple(log.found),
     )
 
 
 class _Log(cp_model.CpSolverSolutionCallback):
-    def __init__(self, began: float, stop_at: int | None) -> None:
+    """Better plans as they come up, by their true cost.
+
+    The solver's own figure may be higher until the plan is proven best: nothing holds its
+    lateness down to the least it must be.
+    """
+
+    def __init__(self, model: _Model, began: float, stop_at: int | None) -> None:
         super().__init__()
+        self._model = model
         self._began = began
         self._stop_at = stop_at
         self.found: list[tuple[float, int]] = []
 
     def on_solution_callback(self) -> None:
-        cost = SLOT_MINUTES * round(self.objective_value)
+        cost = cost_of(self._model.problem, self._model.starts_in(self.value))
         self.found.append((time.perf_counter() - self._began, cost))
         if self._stop_at is not None and cost <= self._stop_at:
             self.stop_search()
@@ -106,7 +116,7 @@ class _Model:
         self.variables: dict[str, list[cp_model.IntVar]] = {}
         self._taken: defaultdict[str, _Taken] = defaultdict(_Taken)
         self._hands = _Taken()
-        self._costs: list[cp_model.LinearExprT] = []
+        self._costs: list[cp_model.LinearExpr | cp_model.IntVar | int] = []
         for chain in problem.chains:
             self._add_chain(chain)
         if problem.hands == 1:
@@ -122,9 +132,9 @@ class _Model:
             for variable, value in zip(self.variables[name], times, strict=True):
                 self.model.add_hint(variable, value)
 
-    def starts_in(self, solver: cp_model.CpSolver) -> Starts:
+    def starts_in(self, value: Callable[[cp_model.IntVar], int]) -> Starts:
         return {
-            name: tuple(solver.value(variable) for variable in variables)
+            name: tuple(value(variable) for variable in variables)
             for name, variables in self.variables.items()
         }
 
@@ -154,24 +164,31 @@ class _Model:
         ]
         return cp_model.Domain.from_intervals(spans)
 
-    def _add_costs(self, step: Step, start: cp_model.IntVar, before: cp_model.LinearExprT) -> None:
-        most = 2 * self.problem.slots
+    def _add_costs(
+        self, step: Step, start: cp_model.IntVar, before: cp_model.LinearExpr | int
+    ) -> None:
+        most = self.problem.slots
+        waited = start - before
         limits = [(DUE_COST, step.target)]
         if step.most is not None:
             limits.append((LATEST_COST * step.stake, step.most))
         for cost, limit in limits:
             late = self.model.new_int_var(0, most + abs(limit), "")
-            self.model.add(late >= start - before - limit)
+            self.model.add(late >= waited - limit)
             self._costs.append(cost * late)
         if self.problem.early_cost:
             early = self.model.new_int_var(0, most + abs(step.target), "")
-            self.model.add(early >= step.target - (start - before))
+            self.model.add(early >= step.target - waited)
             self._costs.append(self.problem.early_cost * early)
 
     def _add_vessels(self, chain: Chain, starts: list[cp_model.IntVar]) -> None:
         """A hide that goes from one place into another of its kind keeps it: one interval."""
         kinds = [chain.lies_in, *(step.vessel for step in chain.steps)]
-        edges: list[cp_model.LinearExprT] = [0, *starts, starts[-1] + chain.steps[-1].work]
+        edges: list[cp_model.LinearExpr | cp_model.IntVar | int] = [
+            0,
+            *starts,
+            starts[-1] + chain.steps[-1].work,
+        ]
         number = 0
         while number < len(kinds):
             end = number

@@ -37,7 +37,7 @@ def _tiny(seed: int) -> Problem:
     draw = random.Random(seed)
     chains = []
     for name in "AB" if seed % 3 else "ABC":
-        steps = []
+        steps: list[Step] = []
         for _ in range(2 if seed % 3 else draw.randint(1, 2)):
             least = draw.randint(-3 if not steps else 0, 3)
             target = least + draw.randint(0, 2)
