@@ -31,7 +31,7 @@ Starts = dict[str, tuple[int, ...]]
 class Best:
     """The solver's answer: ``status`` is OPTIMAL, FEASIBLE, INFEASIBLE or UNKNOWN.
 
-    ``cost`` is None without a plan. ``found`` are the seconds at which each better plan came up, and its cost.
+    ``cost`` is None without a plan. ``found`` has each better plan that came up: seconds, cost.
     """
 
     status: str
