@@ -34,6 +34,7 @@ class Step(Record, frozen=True, kw_only=True):
     vessel the step puts the hide into (empty: none): occupied from the step's start to the start
     of the next step, after the last step to its end. ``stay`` is how long after the work the
     shop must still be open. ``stake`` weighs the time past ``most`` by what it spoils.
+    ``early`` is the cost of a minute before ``target`` (0: as early as ``least`` costs nothing).
     """
 
     work: int
@@ -43,6 +44,7 @@ class Step(Record, frozen=True, kw_only=True):
     vessel: str = ""
     stay: int = 0
     stake: int = 1
+    early: int = 0
 
 
 class Chain(Record, frozen=True, kw_only=True):
@@ -63,8 +65,7 @@ class Problem(Record, frozen=True, kw_only=True):
 
     ``open_spans`` are the slots in which hands may work, in order and apart from each other; a
     step's work lies within one of them. ``vessels`` gives the number of each kind that is
-    limited. ``early_cost`` is the cost of a minute before a step's target (0: as early as
-    ``least`` costs nothing).
+    limited.
     """
 
     slots: int
@@ -72,7 +73,6 @@ class Problem(Record, frozen=True, kw_only=True):
     chains: tuple[Chain, ...]
     hands: int = 1
     vessels: dict[str, int] = msgspec.field(default_factory=dict)
-    early_cost: int = 0
 
 
 class Schedule(Record, frozen=True, kw_only=True):
@@ -86,7 +86,7 @@ class Schedule(Record, frozen=True, kw_only=True):
     bound: int = 0
 
 
-def chain_cost(problem: Problem, chain: Chain, starts: tuple[int, ...]) -> int:
+def chain_cost(chain: Chain, starts: tuple[int, ...]) -> int:
     """What the times of one chain cost, whether or not they keep to the limits."""
     cost, before = 0, 0
     for step, start in zip(chain.steps, starts, strict=True):
@@ -95,7 +95,7 @@ def chain_cost(problem: Problem, chain: Chain, starts: tuple[int, ...]) -> int:
         cost += SLOT_MINUTES * (
             LATEST_COST * step.stake * late
             + DUE_COST * max(0, waited - step.target)
-            + problem.early_cost * max(0, step.target - waited)
+            + step.early * max(0, step.target - waited)
         )
         before = start + step.work
     return cost + SLOT_MINUTES * FINISH_COST * before
@@ -103,4 +103,4 @@ def chain_cost(problem: Problem, chain: Chain, starts: tuple[int, ...]) -> int:
 
 def cost_of(problem: Problem, starts: dict[str, tuple[int, ...]]) -> int:
     """What a schedule of all chains costs."""
-    return sum(chain_cost(problem, chain, starts[chain.id]) for chain in problem.chains)
+    return sum(chain_cost(chain, starts[chain.id]) for chain in problem.chains)

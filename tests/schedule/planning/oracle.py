@@ -176,10 +176,10 @@ class _Model:
             late = self.model.new_int_var(0, most + abs(limit), "")
             self.model.add(late >= waited - limit)
             self._costs.append(cost * late)
-        if self.problem.early_cost:
+        if step.early:
             early = self.model.new_int_var(0, most + abs(step.target), "")
             self.model.add(early >= step.target - waited)
-            self._costs.append(self.problem.early_cost * early)
+            self._costs.append(step.early * early)
 
     def _add_vessels(self, chain: Chain, starts: list[cp_model.IntVar]) -> None:
         """A hide that goes from one place into another of its kind keeps it: one interval."""

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from benchconsole.schedule.planning.problems import Chain, Problem, Step, cost_of
+from benchconsole.schedule.planning.problems import Chain, Problem, Step, chain_cost, cost_of
 from tests.schedule.planning.faults import faults_of
 from tests.schedule.planning.oracle import best_plan
 from tests.schedule.planning.shops import days_for, first_come, shop
@@ -50,6 +50,7 @@ def _tiny(seed: int) -> Problem:
                     vessel=draw.choice(("", "tub", "board", "rack")),
                     stay=draw.choice((0, 0, 1)),
                     stake=draw.randint(1, 3),
+                    early=draw.choice((0, 3)),
                 )
             )
         lies_in = draw.choice(("", "tub")) if name == "A" else ""
@@ -62,7 +63,6 @@ def _tiny(seed: int) -> Problem:
         chains=tuple(chains),
         hands=draw.choice((1, 1, 2)),
         vessels={"tub": 2, "board": draw.randint(1, 2)},
-        early_cost=draw.choice((0, 3)),
     )
 
 
@@ -81,7 +81,7 @@ def _alone(problem: Problem, chain: Chain) -> Iterator[tuple[int, ...]]:
 
 def _best_of_all(problem: Problem) -> int | None:
     ways = [
-        sorted((cost_of_one(problem, chain, starts), starts) for starts in _alone(problem, chain))
+        sorted((chain_cost(chain, starts), starts) for starts in _alone(problem, chain))
         for chain in problem.chains
     ]
     best: int | None = None
@@ -93,17 +93,6 @@ def _best_of_all(problem: Problem) -> int | None:
         if not faults_of(problem, plan):
             best = cost
     return best
-
-
-def cost_of_one(problem: Problem, chain: Chain, starts: tuple[int, ...]) -> int:
-    """What one chain costs, by the sum over a shop with nothing else in it."""
-    only = Problem(
-        slots=problem.slots,
-        open_spans=problem.open_spans,
-        chains=(chain,),
-        early_cost=problem.early_cost,
-    )
-    return cost_of(only, {chain.id: starts})
 
 
 def test_a_plan_that_keeps_every_rule_has_no_faults() -> None:
