@@ -21,7 +21,7 @@ from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
-COMMANDS: tuple[tuple[str, ...], ...] = ((), ("demo",), ("today",), ("mix",), ("sum",))
+COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("mix",), ("sum",))
 
 
 @pytest.fixture

@@ -39,6 +39,7 @@ def parser() -> Parser:
         "Nothing you do there is kept.",
     )
     _add_today(commands)
+    _add_calendar(commands)
     _add_mix(commands)
     _add_sum(commands)
     return whole
@@ -57,6 +58,25 @@ def _add_today(commands: Any) -> None:
         metavar="WHEN",
         help="as of another time, without what happened later: 2026-03-01T08:00, 2026-03-01 or "
         "14:30 (today); of a repeated hour the first, or with its offset: 2026-10-25T02:30+01:00",
+    )
+
+
+def _add_calendar(commands: Any) -> None:
+    calendar = commands.add_parser(
+        "calendar",
+        help="write the coming acts to a calendar file, with alarms",
+        description="Writes the coming acts of every hide to an iCalendar file, which a telephone "
+        "or a calendar program imports or subscribes to. Write to the same file again and import "
+        "it again: acts that moved then move there too, and what is no longer planned is called "
+        "off. Another program's file is never written over without --force.",
+    )
+    _store_option(calendar, inner=True)
+    calendar.add_argument("out", metavar="OUT", help="the file, my-shop.ics; - for standard output")
+    calendar.add_argument(
+        "--days", metavar="N", default="35", help="how many days ahead, today included (35)"
+    )
+    calendar.add_argument(
+        "--force", action="store_true", help="replace a file that is no earlier export"
     )
 
 

@@ -139,6 +139,18 @@ def _sum(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _calendar(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.calendar_file import out_file, read_days, write_calendar
+    from benchconsole.clock import ManualClock, SystemClock
+
+    days = read_days(arguments.days)
+    path = out_file(arguments.out, bootstrap.store_path(arguments.store))
+    clock = SystemClock()
+    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    write_calendar(desk, path, days=days, force=arguments.force)
+    return 0
+
+
 def _refuse_idle_options(arguments: argparse.Namespace) -> None:
     """An option that would change nothing is refused: it was meant to change something."""
     for option, needs, example in (
@@ -182,6 +194,7 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     None: _console,
     "demo": _demo,
     "today": _today,
+    "calendar": _calendar,
     "mix": _mix,
     "sum": _sum,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
 from typing import Any
 
 from benchconsole.errors import NotPossibleNow
@@ -37,10 +38,20 @@ def print_json(document: dict[str, Any]) -> None:
 
 def put(text: str) -> None:
     """Write to standard output now, so that a full disk or a closed pipe shows here."""
-    if sys.stdout is None:
-        return
+    if sys.stdout is not None:
+        _now(lambda: sys.stdout.write(text))
+
+
+def put_bytes(body: bytes) -> None:
+    """Write bytes to standard output as they are, whatever its encoding and line ends."""
+    if sys.stdout is not None:
+        sys.stdout.flush()
+        _now(lambda: sys.stdout.buffer.write(body))
+
+
+def _now(write: Callable[[], int]) -> None:
     try:
-        sys.stdout.write(text)
+        write()
         sys.stdout.flush()
     except OSError as fault:
         # The interpreter would try the rest again at its end, and complain in its own words.

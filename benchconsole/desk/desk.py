@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 
 import msgspec
 
@@ -56,6 +56,15 @@ class Desk:
     def shop(self) -> Shop:
         """The shop's settings."""
         return self._ledger.shop
+
+    @property
+    def shop_tag(self) -> str:
+        """What tells this shop from every other, whatever it is called: when its history began.
+
+        The same wherever its store is moved or copied to; empty while the history is.
+        """
+        entries = self._ledger.entries
+        return entries[0].recorded.astimezone(UTC).isoformat() if entries else ""
 
     @property
     def version(self) -> int:

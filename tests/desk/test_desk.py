@@ -100,6 +100,20 @@ def test_the_shops_zone_rules_the_wall(library: Library) -> None:
     assert ((), 21) == (nowhere.notices, nowhere.local(NOON).hour)
 
 
+def test_a_shops_tag_outlives_names_and_taps_taken_back(bench: Bench, library: Library) -> None:
+    """Empty before the first tap, then the same for good, and another shop has another."""
+    assert "" == bench.desk.shop_tag
+    hide = bench.take_in()
+    tag = bench.desk.shop_tag
+    bench.clock.advance(days=1)
+    bench.desk.settings.set({"name": "Another name"})
+    bench.desk.hides.undo(hide)
+    assert tag == bench.desk.shop_tag == bench.reopened().shop_tag
+    other = MemoryRepository()
+    other.append([ShopSet(shop=Shop())], at=bench.clock.now(), recorded=bench.clock.now())
+    assert tag != Desk(other, bench.clock, library).shop_tag
+
+
 def test_an_earlier_hour_as_it_is_known_now(bench: Bench) -> None:
     """What came later is left out, what was taken back never was, the settings are today's."""
     desk, clock = bench.desk, bench.clock

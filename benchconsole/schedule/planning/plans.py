@@ -16,9 +16,10 @@ class Visit(Record, frozen=True, kw_only=True):
 
     ``starts`` to ``ends`` is the hands-on time. ``earliest``, ``due`` and ``latest`` are the
     window that the hide asks for, given the visits planned before (``latest`` None: nothing
-    known to spoil). ``vessel`` is the kind it goes into, empty for none. ``why`` says what moved it
-    from ``due``; empty where nothing did. ``number`` counts the hide's visits of a stage from 1.
-    All instants aware, UTC.
+    known to spoil). ``vessel`` is the kind it goes into, empty for none; ``ready`` names the mix
+    and the things to have ready. ``why`` says what moved it from ``due``; empty where nothing did.
+    ``number`` counts the hide's visits of a stage from 1, those that are done included, so that an
+    act keeps its number from plan to plan. All instants aware, UTC.
     """
 
     hide: str
@@ -33,6 +34,7 @@ class Visit(Record, frozen=True, kw_only=True):
     due: datetime
     latest: datetime | None
     vessel: str = ""
+    ready: tuple[str, ...] = ()
     spoils: str = ""
     why: str = ""
     number: int = 1

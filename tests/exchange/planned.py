@@ -1,0 +1,69 @@
+"""Plans made by hand, for the tests of what leaves the shop."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import msgspec
+
+from benchconsole.schedule.planning.plans import Given, HidePlan, Plan, Round, Visit
+
+NOW = datetime(2026, 6, 1, 7, tzinfo=UTC)
+"""A Monday."""
+HOUR, DAY = timedelta(hours=1), timedelta(days=1)
+
+
+def visit_of(**given: object) -> Visit:
+    """The goat is rinsed tomorrow from eight to nine, apart from what is given."""
+    plain = Visit(
+        hide="brown-goat",
+        hide_name="Brown goat",
+        stage="neutralise",
+        stage_name="Rinse and neutralise",
+        kind="begin",
+        action="Rinse, then neutralise.",
+        starts=NOW + DAY + HOUR,
+        ends=NOW + DAY + 2 * HOUR,
+        earliest=NOW,
+        due=NOW + DAY,
+        latest=NOW + 3 * DAY,
+        spoils="The acid eats the fibre.",
+        ready=("the mix soda-rinse", "tub"),
+        why="Monday is full.",
+        vessel="tub",
+    )
+    return msgspec.structs.replace(plain, **given)
+
+
+def round_at(at: datetime, *hides: str) -> Round:
+    """A round that stirs some hides."""
+    return Round(
+        at=at,
+        gives=tuple(
+            Given(hide=hide, hide_name=hide, stage="alum", attention=0, do="Stir it.")
+            for hide in hides or ("goat",)
+        ),
+        latest=at + 2 * HOUR,
+    )
+
+
+def plan_of(*visits: Visit, rounds: tuple[Round, ...] = (), **given: object) -> Plan:
+    """A plan of five weeks for a shop that is open from 08:00 to 18:00 in UTC every day."""
+    hides = dict.fromkeys((visit.hide, visit.hide_name) for visit in visits)
+    plain = Plan(
+        made_at=NOW,
+        until=NOW + 35 * DAY,
+        hides=tuple(
+            HidePlan(
+                hide=hide,
+                hide_name=name,
+                lies_in="soak",
+                since=None,
+                visits=tuple(visit for visit in visits if visit.hide == hide),
+            )
+            for hide, name in hides
+        ),
+        openings=tuple((NOW + HOUR + day * DAY, NOW + 11 * HOUR + day * DAY) for day in range(35)),
+        rounds=rounds,
+    )
+    return msgspec.structs.replace(plain, **given)
