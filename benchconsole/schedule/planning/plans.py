@@ -75,13 +75,18 @@ class HidePlan(Record, frozen=True, kw_only=True):
 
 
 class Given(Record, frozen=True, kw_only=True):
-    """One attention that a round gives: ``attention`` is its place in the stage's list."""
+    """One attention that a round gives: ``attention`` is its place in the stage's list.
+
+    ``facts`` tells one picture of the hide from the next, as in ``schedule.Action``; 0 for a stage
+    that is still ahead.
+    """
 
     hide: str
     hide_name: str
     stage: str
     attention: int
     do: str
+    facts: int = 0
 
 
 class Round(Record, frozen=True, kw_only=True):
