@@ -197,6 +197,7 @@ def test_a_new_file_is_as_other_new_files_are(run: Run) -> None:
 
 FAULTS: dict[str, tuple[list[str], str]] = {
     "no file": ([], "OUT"),
+    "force for nothing": (["-", "--force"], "force: it only goes with a file"),
     "empty": ([""], "out: it is empty; for example my-shop.ics."),
     "zero byte": (["a\0.ics"], "out: it holds a control character"),
     "another ending": (["shop.json"], "out: “shop.json” does not end in .ics"),

@@ -31,9 +31,11 @@ def read_days(text: str) -> int:
     return read_count(text, field="days", most=MOST_DAYS)
 
 
-def out_file(text: str, store: Path) -> Path | None:
+def out_file(text: str, store: Path, *, force: bool) -> Path | None:
     """The file to write, None for standard output; ``BadInput`` for what cannot be one."""
     if text == STANDARD_OUTPUT:
+        if force:
+            raise BadInput("force", "it only goes with a file", "calendar my-shop.ics --force")
         return None
     path = named_file(text, field="out", ending=".ics")
     if path == store.resolve():
@@ -47,19 +49,21 @@ def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> 
     A file that is there must be an earlier export of this shop, unless with ``force``. Raises
     ``NotPossibleNow`` for a file that cannot be read or written, or is another; it is then left.
     """
-    from benchconsole.exchange.calendar import calendar_bytes, read_export
+    from benchconsole.exchange.calendar import calendar_events, calendar_file
 
-    earlier = () if path is None else _earlier(path, desk.shop_tag, force=force)
+    name, tag, now = desk.shop.name, desk.shop_tag, desk.now()
+    earlier = () if path is None else _earlier(path, tag, force=force)
     plan = plan_for_calendar(desk)
-    body = calendar_bytes(
+    events = calendar_events(
         plan,
         zone=desk.zone,
-        shop_name=desk.shop.name,
-        shop_tag=desk.shop_tag,
-        now=desk.now(),
+        shop_name=name,
+        shop_tag=tag,
+        now=now,
         until=_midnight_after(desk, days),
         earlier=earlier,
     )
+    body = calendar_file(events, shop_name=name, shop_tag=tag, now=now)
     for hide in plan.hides:
         if hide.unplanned:
             tell(f"not in the calendar: {hide.hide_name}: {hide.unplanned}")
@@ -67,7 +71,7 @@ def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> 
         put_bytes(body)
         return
     put_file(path, body)
-    print_text(_told(read_export(body, shop_tag=desk.shop_tag), path, days))
+    print_text(_told(events, path, days))
 
 
 def _earlier(path: Path, tag: str, *, force: bool) -> Sequence[CalendarEvent]:

@@ -144,7 +144,8 @@ def _calendar(arguments: argparse.Namespace) -> int:
     from benchconsole.clock import ManualClock, SystemClock
 
     days = read_days(arguments.days)
-    path = out_file(arguments.out, bootstrap.store_path(arguments.store))
+    store = bootstrap.store_path(arguments.store)
+    path = out_file(arguments.out, store, force=arguments.force)
     clock = SystemClock()
     desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
     write_calendar(desk, path, days=days, force=arguments.force)

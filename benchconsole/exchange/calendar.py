@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta, tzinfo
+from functools import cache
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
@@ -43,7 +44,7 @@ from benchconsole.exchange.calendar_events import (
 from benchconsole.schedule.planning.plans import Plan
 
 if TYPE_CHECKING:
-    from icalendar import Alarm, Component, Event
+    from icalendar import Alarm, Component, Event, vText
 
 PRODUCT = "-//Bench Console//Calendar of the shop//EN"
 CARRIED = timedelta(days=14)
@@ -57,7 +58,7 @@ _NONSENSE = (ValueError, LookupError, TypeError, AttributeError, AssertionError,
 """What the library raises for a file that is none, or for a property that is none."""
 
 
-def calendar_bytes(
+def calendar_events(
     plan: Plan,
     *,
     zone: tzinfo,
@@ -66,13 +67,12 @@ def calendar_bytes(
     now: datetime,
     until: datetime | None = None,
     earlier: Sequence[CalendarEvent] = (),
-) -> bytes:
-    """The whole file, CRLF and UTF-8: the visits and rounds that begin before ``until``.
+) -> tuple[CalendarEvent, ...]:
+    """The visits and rounds that begin before ``until``, and what is not planned any more.
 
-    ``zone`` is that of the shop's wall clock (for the words; the file's times are UTC, which
-    needs no table of zones and is never doubtful). ``shop_tag`` tells this shop from every
-    other, whatever it is called. ``earlier`` is what :func:`read_export` found in the file that
-    this one takes the place of. ``now``, ``until`` aware. Never raises for a text, however odd.
+    ``zone`` is that of the shop's wall clock, for the words. ``shop_tag`` tells this shop from
+    every other, whatever it is called. ``earlier`` is what :func:`read_export` found in the
+    file that this one takes the place of. ``now``, ``until`` aware.
     """
     events = events_of(plan, zone=zone, shop_name=shop_name, shop_tag=shop_tag, now=now)
     shown = [event for event in events if until is None or event.starts < until]
@@ -84,9 +84,7 @@ def calendar_bytes(
         if event.uid not in planned and event.starts <= plan.until and event.ends + CARRIED > now
     ]
     before = {event.uid: event.sequence for event in earlier}
-    return _written(
-        [_numbered(event, before, now) for event in (*shown, *left)], shop_name, shop_tag, now
-    )
+    return tuple(_numbered(event, before, now) for event in (*shown, *left))
 
 
 def _put_away(event: CalendarEvent, now: datetime) -> CalendarEvent:
@@ -109,9 +107,13 @@ def _numbered(event: CalendarEvent, before: dict[str, int], now: datetime) -> Ca
 # --- writing --------------------------------------------------------------------------
 
 
-def _written(
-    events: Sequence[CalendarEvent], shop_name: str, shop_tag: str, now: datetime
+def calendar_file(
+    events: Sequence[CalendarEvent], *, shop_name: str, shop_tag: str, now: datetime
 ) -> bytes:
+    """The events as a file, CRLF and UTF-8; never raises for a text, however odd.
+
+    Its times are UTC, which needs no table of zones and is never doubtful.
+    """
     from icalendar import Calendar
 
     whole = Calendar()
@@ -164,6 +166,11 @@ def _put(to: Component, name: str, text: str) -> None:
 
     The library takes a backslash before an N, as in ``D:\North``, for a line end of its own.
     """
+    to.add(name, _text_type()(text))
+
+
+@cache
+def _text_type() -> type[vText]:
     from icalendar import vText
 
     class Text(vText):
@@ -171,7 +178,7 @@ def _put(to: Component, name: str, text: str) -> None:
             escaped = str(self).replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,")
             return escaped.replace("\n", "\\n").encode()
 
-    to.add(name, Text(text))
+    return Text
 
 
 # --- reading what was written ---------------------------------------------------------

@@ -234,7 +234,9 @@ def harmless(text: str, longest: int) -> str:
     direction of writing would scramble what follows. Every kind of line end becomes one.
     """
     kept = text[: longest * 2].replace("\r\n", "\n")
-    clean = "".join(_harmless_letter(letter) for letter in kept).strip()
+    if not kept.isprintable():
+        kept = "".join(_harmless_letter(letter) for letter in kept)
+    clean = kept.strip()
     return clean if len(clean) <= longest else f"{clean[: longest - 1].rstrip()}…"
 
 

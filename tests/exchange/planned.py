@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta, tzinfo
 
 import msgspec
 
+from benchconsole.exchange.calendar import calendar_events, calendar_file
+from benchconsole.exchange.calendar_events import CalendarEvent
 from benchconsole.schedule.planning.plans import Given, HidePlan, Plan, Round, Visit
 
 NOW = datetime(2026, 6, 1, 7, tzinfo=UTC)
@@ -67,3 +70,20 @@ def plan_of(*visits: Visit, rounds: tuple[Round, ...] = (), **given: object) -> 
         rounds=rounds,
     )
     return msgspec.structs.replace(plain, **given)
+
+
+def written(
+    plan: Plan,
+    *,
+    now: datetime = NOW,
+    zone: tzinfo = UTC,
+    name: str = "Mill Lane",
+    tag: str = "tag",
+    until: datetime | None = None,
+    earlier: Sequence[CalendarEvent] = (),
+) -> bytes:
+    """The calendar file of a plan for a shop in UTC, apart from what is given."""
+    events = calendar_events(
+        plan, zone=zone, shop_name=name, shop_tag=tag, now=now, until=until, earlier=earlier
+    )
+    return calendar_file(events, shop_name=name, shop_tag=tag, now=now)

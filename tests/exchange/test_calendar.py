@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, datetime, timedelta
 
 import msgspec
 import pytest
@@ -13,29 +12,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchconsole.errors import NotPossibleNow
-from benchconsole.exchange.calendar import CALLED_OFF, CARRIED, calendar_bytes, read_export
-from benchconsole.exchange.calendar_events import CalendarEvent, dated
+from benchconsole.exchange.calendar import CALLED_OFF, CARRIED, read_export
+from benchconsole.exchange.calendar_events import dated
 from benchconsole.schedule.planning.plans import Plan
 from tests.exchange.calendar_grammar import Component, read_strictly
-from tests.exchange.planned import DAY, HOUR, NOW, plan_of, round_at, visit_of
+from tests.exchange.planned import DAY, HOUR, NOW, plan_of, round_at, visit_of, written
 
 MINUTE = timedelta(minutes=1)
-
-
-def written(
-    plan: Plan,
-    *,
-    now: datetime = NOW,
-    zone: tzinfo = UTC,
-    name: str = "Mill Lane",
-    tag: str = "tag",
-    until: datetime | None = None,
-    earlier: Sequence[CalendarEvent] = (),
-) -> bytes:
-    """The calendar of a plan for a shop in UTC, apart from what is given."""
-    return calendar_bytes(
-        plan, zone=zone, shop_name=name, shop_tag=tag, now=now, until=until, earlier=earlier
-    )
 
 
 def events(body: bytes) -> list[Component]:

@@ -8,7 +8,6 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from benchconsole.exchange.calendar import calendar_bytes
 from tests.exchange.calendar_grammar import (
     NotCalendar,
     duration,
@@ -16,7 +15,7 @@ from tests.exchange.calendar_grammar import (
     read_strictly,
     unescaped,
 )
-from tests.exchange.planned import NOW, plan_of, visit_of
+from tests.exchange.planned import NOW, plan_of, visit_of, written
 
 
 def crlf(text: str) -> bytes:
@@ -127,8 +126,3 @@ def test_a_name_is_a_uuid() -> None:
     """RFC 7986 section 5.3: a UID should be a UUID, and tell nothing of who or where."""
     event = read_strictly(written(plan_of(visit_of()))).parts[0]
     assert 5 == uuid.UUID(event.text("UID")).version
-
-
-def written(plan: object, now: datetime = NOW) -> bytes:
-    """The calendar of a plan for a shop in UTC."""
-    return calendar_bytes(plan, zone=UTC, shop_name="Shop", shop_tag="tag", now=now)
