@@ -332,7 +332,7 @@ days_of_work = st.tuples(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=35, deadline=None)
 @given(st.lists(days_of_work, min_size=1, max_size=6))
 def test_a_calendar_that_imports_again_shows_the_plan(work: list[tuple]) -> None:
     """Whatever moves, comes and goes: after an import it shows what is planned, and no ghosts."""
