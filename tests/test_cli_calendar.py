@@ -13,7 +13,8 @@ import pytest
 
 from benchconsole import bootstrap
 from benchconsole.cli import files, main
-from benchconsole.model.events import HideTakenIn, StageLeft
+from benchconsole.model.events import HideTakenIn, ShopSet, StageLeft
+from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 from tests.exchange.calendar_grammar import read_strictly
 from tests.test_cli import in_a_process
@@ -64,13 +65,20 @@ def test_every_hide_of_the_day_sheet_is_in_the_file(
     assert f"holds {len(whole.parts)} events up to 366 days ahead.\n" in out
     main(["today", "--json"])
     actions = json.loads(capsys.readouterr().out)["actions"]
-    told = [(event.text("SUMMARY"), event.instant("DTSTART")) for event in whole.parts]
     assert len(actions) > 5
+    soon = datetime.now(UTC) + timedelta(minutes=1)
     for action in actions:
-        times = [starts for summary, starts in told if action["name"] in summary]
+        times = [
+            event.instant("DTSTART")
+            for event in whole.parts
+            if action["name"] in event.text("SUMMARY") + event.text("DESCRIPTION")
+        ]
         assert times, action["name"]
-        due = datetime.fromisoformat(action["due"])
-        if due > datetime.now(UTC) + timedelta(minutes=1):
+        due, latest = (datetime.fromisoformat(action[each] or "2999") for each in ("due", "latest"))
+        if action["kind"] == "attend":
+            # Rounds gather: not at its own due time, but within its limit.
+            assert times[0] <= max(latest.astimezone(UTC), soon)
+        elif due > soon:
             assert due.astimezone(UTC).replace(microsecond=0) in times
 
 
@@ -88,7 +96,9 @@ def test_writing_again_brings_the_file_up_to_date(run: Run, tmp_path: Path) -> N
     now = datetime.now(UTC)
     store = tmp_path / "store" / "shop.json"
     with TinyRepository(store, writing=True) as repository:
-        ahead = next(event for event in before.values() if "Red calf" in event.text("DESCRIPTION"))
+        ahead = next(
+            event for event in before.values() if "Red calf: Lime" in event.text("SUMMARY")
+        )
         assert ahead.instant("DTSTART") > now
         calf = next(
             entry.event
@@ -130,6 +140,30 @@ def test_fewer_days_hold_less(run: Run) -> None:
     few, many = (read_strictly(body(name)).parts for name in ("day.ics", "all.ics"))
     assert len(few) < len(many)
     assert all(e.instant("DTSTART") < datetime.now(UTC) + timedelta(days=1) for e in few)
+
+
+def test_rounds_end_with_the_look_that_ends_the_hold(run: Run) -> None:
+    """The lime is stirred until somebody looks at it; what comes then is not known yet."""
+    run("shop.ics", "--days", "366")
+    parts = read_strictly(body("shop.ics")).parts
+    look = next(e for e in parts if e.text("SUMMARY") == "Red calf: Lime, check")
+    rounds = [
+        event.instant("DTSTART")
+        for event in parts
+        if event.text("SUMMARY").startswith("Round") and "Red calf" in event.text("DESCRIPTION")
+    ]
+    assert len(rounds) > 2
+    assert max(rounds) <= look.instant("DTSTART")
+
+
+def test_a_shop_without_hours_has_a_calendar_too(run: Run, tmp_path: Path) -> None:
+    """No opening to move anything to: acts stand where the hides themselves ask for them."""
+    now = datetime.now(UTC)
+    with TinyRepository(tmp_path / "store" / "shop.json", writing=True) as repository:
+        repository.append([ShopSet(shop=Shop(hours=()))], at=now, recorded=now)
+    code, _, err = run("shop.ics")
+    assert (0, "") == (code, err)
+    assert len(read_strictly(body("shop.ics")).parts) > 5
 
 
 # --- files that are there already -----------------------------------------------------

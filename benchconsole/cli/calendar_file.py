@@ -53,14 +53,15 @@ def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> 
 
     name, tag, now = desk.shop.name, desk.shop_tag, desk.now()
     earlier = () if path is None else _earlier(path, tag, force=force)
-    plan = plan_for_calendar(desk)
+    until = _midnight_after(desk, days)
+    plan = plan_for_calendar(desk, until)
     events = calendar_events(
         plan,
         zone=desk.zone,
         shop_name=name,
         shop_tag=tag,
         now=now,
-        until=_midnight_after(desk, days),
+        until=until,
         earlier=earlier,
     )
     body = calendar_file(events, shop_name=name, shop_tag=tag, now=now)

@@ -1,71 +1,80 @@
-"""The plan that a command writes down: what every hide asks for now, each at its own due time."""
+"""The plan that a command writes down: what every hide asks for now, and the rounds between."""
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
+
+import msgspec
 
 from benchconsole.model.routes import Route
 from benchconsole.schedule import Action, Hours, open_actions
-from benchconsole.schedule.hours import Opening
-from benchconsole.schedule.planning.plans import Given, HidePlan, Plan, Round, Visit, VisitKind
+from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit, VisitKind
+from benchconsole.schedule.planning.tending import rounds_of
 
 if TYPE_CHECKING:
     from benchconsole.desk import Desk
 
-FARTHEST = timedelta(days=366)
-"""Openings are listed no farther ahead."""
 
+def plan_for_calendar(desk: Desk, until: datetime) -> Plan:
+    """The next acts as a plan, as the day sheet tells them: nothing after them, each for itself.
 
-def plan_for_calendar(desk: Desk) -> Plan:
-    """The next acts as a plan, as the day sheet tells them: nothing beyond, no hide for another.
-
-    What is due already stands at the next open moment. Attentions of one instant are one round.
+    What is due already stands at the next open moment. The rounds tend the holds that run now,
+    up to ``until`` (aware) or to the look that ends them.
     """
     hours, now, routes = desk.hides.hours(), desk.now(), desk.library.routes
-    asked = [
-        (action, _asked_of(desk, action, routes.get(desk.hides.get(action.hide).route)))
-        for action in desk.hides.day_sheet()
-        if action.state != "finished"
-    ]
-    every = [action for _, actions in asked for action in actions]
-    until = max([now, *(action.latest or action.due for action in every)])
-    return Plan(
+    hides = {hide_id: desk.hides.get(hide_id) for hide_id in desk.hides.ids()}
+    plan = Plan(
         made_at=now,
         until=until,
-        hides=tuple(_hide_plan(first, actions, hours, now) for first, actions in asked),
-        openings=_openings(hours, now, min(until, now + FARTHEST)),
-        rounds=_rounds(every, hours, now),
+        hides=tuple(
+            _hide_plan(first, _asked(desk, first, routes.get(hides[first.hide].route)), hours, now)
+            for first in desk.hides.day_sheet()
+            if first.state != "finished"
+        ),
+        openings=hours.between(now, until),
     )
+    tended = msgspec.structs.replace(plan, hides=tuple(map(_only_looks, plan.hides)))
+    return msgspec.structs.replace(plan, rounds=rounds_of(tended, hides, routes, hours, now))
 
 
-def _asked_of(desk: Desk, first: Action, route: Route | None) -> tuple[Action, ...]:
-    """Everything a hide asks for now; ``first`` alone where its route is not known."""
+def _only_looks(hide: HidePlan) -> HidePlan:
+    """A hide with the look that ends its hold alone.
+
+    A hold that is still to begin has no end in this plan: to tend it would fill the calendar.
+    """
+    looks = tuple(visit for visit in hide.visits if visit.kind == "check")
+    return msgspec.structs.replace(hide, visits=looks)
+
+
+def _asked(desk: Desk, first: Action, route: Route | None) -> tuple[Action, ...]:
+    """Everything a hide asks for now; ``first`` alone where its route does not say."""
     if route is None or first.kind == "none":
         return (first,)
     hide = desk.hides.get(first.hide)
     return open_actions(hide, route, hours=desk.hides.hours(), now=desk.now())
 
 
-def _hide_plan(first: Action, actions: tuple[Action, ...], hours: Hours, now: datetime) -> HidePlan:
-    visits = tuple(visit for action in actions if (visit := _visit(action, hours, now)) is not None)
+def _hide_plan(first: Action, asked: tuple[Action, ...], hours: Hours, now: datetime) -> HidePlan:
+    visits = (_visit(action, hours, now) for action in asked)
     return HidePlan(
         hide=first.hide,
         hide_name=first.hide_name,
         lies_in=first.stage,
         since=None,
-        visits=visits,
+        visits=tuple(visit for visit in visits if visit is not None),
         in_store=first.state == "stored",
         unplanned=first.action if first.kind == "none" else "",
     )
 
 
 def _visit(action: Action, hours: Hours, now: datetime) -> Visit | None:
+    """The visit that an action is, None for an attention: those are given on rounds."""
     kinds: dict[str, VisitKind] = {"begin": "begin", "coat": "coat", "check": "check"}
     kind = kinds.get(action.kind)
     if kind is None:
         return None
-    starts = _when(action, hours, now)
+    starts = action.due if action.due >= now else hours.next_open(now) or now
     return Visit(
         hide=action.hide,
         hide_name=action.hide_name,
@@ -83,41 +92,3 @@ def _visit(action: Action, hours: Hours, now: datetime) -> Visit | None:
         why=action.why,
         number=max(1, action.coat),
     )
-
-
-def _rounds(actions: list[Action], hours: Hours, now: datetime) -> tuple[Round, ...]:
-    gathered: dict[datetime, list[Action]] = {}
-    for action in actions:
-        if action.kind == "attend":
-            gathered.setdefault(_when(action, hours, now), []).append(action)
-    return tuple(
-        Round(
-            at=at,
-            gives=tuple(_given(action) for action in together),
-            latest=min(action.latest or action.due for action in together),
-        )
-        for at, together in sorted(gathered.items())
-    )
-
-
-def _given(action: Action) -> Given:
-    return Given(
-        hide=action.hide,
-        hide_name=action.hide_name,
-        stage=action.stage,
-        attention=action.attention or 0,
-        do=action.action,
-    )
-
-
-def _when(action: Action, hours: Hours, now: datetime) -> datetime:
-    return action.due if action.due >= now else hours.next_open(now) or now
-
-
-def _openings(hours: Hours, now: datetime, until: datetime) -> tuple[Opening, ...]:
-    day = hours.local(now).date()
-    openings: list[Opening] = []
-    while day <= hours.local(until).date():
-        openings += hours.openings_on(day)
-        day += timedelta(days=1)
-    return tuple(opening for opening in openings if opening[1] > now)
