@@ -10,6 +10,7 @@ import msgspec
 from benchconsole.exchange.calendar import calendar_events, calendar_file
 from benchconsole.exchange.calendar_events import CalendarEvent
 from benchconsole.schedule.planning.plans import Given, HidePlan, Plan, Round, Visit
+from tests.exchange.calendar_grammar import Component, read_strictly
 
 NOW = datetime(2026, 6, 1, 7, tzinfo=UTC)
 """A Monday."""
@@ -87,3 +88,8 @@ def written(
         plan, zone=zone, shop_name=name, shop_tag=tag, now=now, until=until, earlier=earlier
     )
     return calendar_file(events, shop_name=name, shop_tag=tag, now=now)
+
+
+def events(body: bytes) -> list[Component]:
+    """The events of a file that the strict grammar takes."""
+    return read_strictly(body).parts
