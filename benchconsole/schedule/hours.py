@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 
-from dateutil import tz
+from benchconsole.model.opening import OpenSpan
+from benchconsole.model.shop import Shop
+from benchconsole.schedule.open_days import OpenDays, Opening, merged
+from benchconsole.schedule.wording import day_and_month, days_words
 
-from benchconsole.model.shop import OpenSpan, Shop
+__all__ = ["SEARCH_DAYS", "Hours", "Opening"]
 
-Opening = tuple[datetime, datetime]
-"""From and to, both aware, UTC; both ends belong to it."""
-
-SEARCH_DAYS = 60
+SEARCH_DAYS = 400
 """How far the next or last opening is looked for; a shop shut longer counts as never open."""
 
+ROOM_DAYS = 60
+"""How far an opening long enough for a piece of work is looked for."""
+
 _DAY = timedelta(days=1)
-_CACHED_DAYS = 4000
 
 
 class Hours:
@@ -33,22 +35,25 @@ class Hours:
     def __init__(
         self, spans: Iterable[OpenSpan], closed_on: Iterable[date], zone: tzinfo = UTC
     ) -> None:
-        self.zone = zone
-        self._by_weekday: dict[int, list[OpenSpan]] = {}
-        for span in spans:
-            self._by_weekday.setdefault(span.weekday, []).append(span)
-        self._closed_on = frozenset(closed_on)
-        self._openings: dict[date, tuple[Opening, ...]] = {}
+        """Weekly openings alone; :meth:`of` knows everything that a shop may say."""
+        self._go_by(Shop(hours=tuple(spans), closed_on=tuple(closed_on)), zone)
 
     @classmethod
     def of(cls, shop: Shop, zone: tzinfo) -> Hours:
         """The hours that the shop's settings say."""
-        return cls(shop.hours, shop.closed_on, zone)
+        hours = cls.__new__(cls)
+        hours._go_by(shop, zone)
+        return hours
+
+    def _go_by(self, shop: Shop, zone: tzinfo) -> None:
+        self.zone = zone
+        self._days = OpenDays(shop, zone)
+        self._until: dict[datetime, datetime] = {}
 
     @property
     def ever_open(self) -> bool:
-        """Whether any weekday has an opening at all."""
-        return bool(self._by_weekday)
+        """Whether the shop has said any opening at all."""
+        return self._days.ever_open
 
     def local(self, instant: datetime) -> datetime:
         """The instant on the shop's wall clock."""
@@ -56,13 +61,7 @@ class Hours:
 
     def openings_on(self, local_day: date) -> tuple[Opening, ...]:
         """The openings that begin on a local day, merged, in order, as instants in UTC."""
-        known = self._openings.get(local_day)
-        if known is None:
-            known = self._read(local_day)
-            if len(self._openings) >= _CACHED_DAYS:
-                self._openings.clear()
-            self._openings[local_day] = known
-        return known
+        return self._days.openings_on(local_day)
 
     def between(self, start: datetime, end: datetime) -> tuple[Opening, ...]:
         """The open time from one instant to another, in order; touching openings are one.
@@ -72,18 +71,12 @@ class Hours:
         start, end = start.astimezone(UTC), end.astimezone(UTC)
         if end <= start:
             return ()
-        merged: list[Opening] = []
-        day, last = start.date() - 2 * _DAY, end.date() + _DAY
-        while day <= last:
-            for opens, closes in self.openings_on(day):
-                if merged and opens <= merged[-1][1]:
-                    merged[-1] = (merged[-1][0], max(merged[-1][1], closes))
-                else:
-                    merged.append((opens, closes))
-            day += _DAY
+        first = start.date() - 2 * _DAY
+        days = (first + _DAY * ahead for ahead in range((end.date() - first).days + 2))
+        openings = merged(opening for day in days for opening in self.openings_on(day))
         return tuple(
             (max(opens, start), min(closes, end))
-            for opens, closes in merged
+            for opens, closes in openings
             if opens < end and closes > start
         )
 
@@ -96,7 +89,7 @@ class Hours:
 
         None if there is none within ``SEARCH_DAYS``.
         """
-        if not self._by_weekday:
+        if not self.ever_open:
             return None
         if self.is_open(instant):
             return instant
@@ -112,7 +105,7 @@ class Hours:
 
         None if there is none within ``SEARCH_DAYS``.
         """
-        if not self._by_weekday:
+        if not self.ever_open:
             return None
         if self.is_open(instant):
             return instant
@@ -129,10 +122,10 @@ class Hours:
     ) -> datetime | None:
         """The first open moment at or after an instant from which ``room`` fits before closing.
 
-        None if there is none up to ``limit`` or within ``SEARCH_DAYS``.
+        None if there is none up to ``limit`` or within ``ROOM_DAYS`` of the first opening.
         """
         at = self.next_open(instant)
-        last = instant + SEARCH_DAYS * _DAY
+        last = (instant if at is None else at) + ROOM_DAYS * _DAY
         while at is not None and at <= (last if limit is None else min(last, limit)):
             closes = self.open_until(at) or at
             if closes - at >= room:
@@ -145,10 +138,10 @@ class Hours:
     ) -> datetime | None:
         """The last open moment at or before an instant from which ``room`` fits before closing.
 
-        None if there is none from ``floor`` on, or within ``SEARCH_DAYS``.
+        None if there is none from ``floor`` on, or within ``ROOM_DAYS`` of the last opening.
         """
         at = self.last_open_before(instant)
-        first = max(floor, instant - SEARCH_DAYS * _DAY)
+        first = max(floor, (instant if at is None else at) - ROOM_DAYS * _DAY)
         while at is not None and at >= first:
             closes = self.open_until(at) or at
             begin = min(at, closes - room)
@@ -175,13 +168,10 @@ class Hours:
         opening = self._opening_at(instant)
         if opening is None:
             return None
-        closes = opening[1]
-        for _ in range(SEARCH_DAYS):
-            later = self._opening_at(closes, latest=True)
-            if later is None or later[1] <= closes:
-                break
-            closes = later[1]
-        return closes
+        known = self._until.get(opening[1])
+        if known is None:
+            known = self._until[opening[1]] = self._followed(opening[1])
+        return known
 
     def next_gap(self, instant: datetime) -> Opening | None:
         """The closed time that an instant lies in, or the next one after it.
@@ -194,12 +184,61 @@ class Hours:
         opens = self.next_open(shut + timedelta.resolution)
         return None if opens is None or opens <= shut + timedelta.resolution else (shut, opens)
 
+    def why_closed(self, instant: datetime, near: datetime | None = None) -> str:
+        """Why the shop is closed then, in words; empty if it is open.
+
+        ``closed Sunday``, ``closed 24 Dec to 1 Jan``, ``you are away until Sunday 6 Dec`` or
+        ``outside hours``. Dates far from ``near`` (the instant, if not given) carry their year.
+        """
+        if self.is_open(instant):
+            return ""
+        if not self.ever_open:
+            return "the shop has no open hours"
+        near = instant if near is None else near
+        day = self.local(instant).date()
+        if away := self.away_words(instant, near):
+            return away
+        if self._days.says_open(day):
+            return "outside hours"
+        closed = self._days.closed_on(day)
+        if closed is None:
+            return f"closed {day:%A}"
+        return f"closed {days_words(*closed, self.local(near).date())}"
+
+    def away_words(self, instant: datetime, near: datetime) -> str:
+        """``you are away until Sunday 6 Dec`` if the person is away then, else empty."""
+        away = self._days.away_at(instant)
+        if away is None:
+            return ""
+        back, shown = self.local(away[1]), self.local(near).date()
+        # Back at midnight is away to the end of the day before.
+        last = self.local(away[1] - timedelta.resolution).date()
+        clock = "" if last != back.date() else f" {back:%H:%M}"
+        return f"you are away until {last:%A} {day_and_month(last, shown)}{clock}"
+
+    def closed_words(self, instant: datetime, near: datetime) -> str:
+        """``closed 24 Dec to 1 Jan`` if several days about an instant are said to be closed."""
+        day = self.local(instant).date()
+        closed = self._days.closed_on(day)
+        if closed is None or closed[0] == closed[1] or self._days.says_open(day):
+            return ""
+        return f"closed {days_words(*closed, self.local(near).date())}"
+
+    def _followed(self, closes: datetime) -> datetime:
+        """The end of the openings that follow a closing without a gap."""
+        for _ in range(SEARCH_DAYS):
+            later = self._opening_at(closes, latest=True)
+            if later is None or later[1] <= closes:
+                break
+            closes = later[1]
+        return closes
+
     def _closings(self, local_day: date, instant: datetime) -> list[datetime]:
         return [closes for _, closes in self.openings_on(local_day) if closes <= instant]
 
     def _opening_at(self, instant: datetime, *, latest: bool = False) -> Opening | None:
         """The opening that holds an instant; of several, the one that ends first or last."""
-        if not self._by_weekday:
+        if not self.ever_open:
             return None
         # Local days are at most one off the UTC day, and an opening may run into the next.
         day = instant.date()
@@ -212,34 +251,6 @@ class Hours:
         if not holding:
             return None
         return max(holding, key=_end) if latest else min(holding, key=_end)
-
-    def _read(self, local_day: date) -> tuple[Opening, ...]:
-        if local_day in self._closed_on:
-            return ()
-        merged: list[Opening] = []
-        read = [self._opening(local_day, s) for s in self._by_weekday.get(local_day.weekday(), ())]
-        for opens, closes in sorted(read):
-            if closes <= opens:
-                continue  # swallowed by the spring change
-            if merged and opens <= merged[-1][1]:
-                merged[-1] = (merged[-1][0], max(merged[-1][1], closes))
-            else:
-                merged.append((opens, closes))
-        return tuple(merged)
-
-    def _opening(self, local_day: date, span: OpenSpan) -> Opening:
-        closing_day = local_day if span.closes > span.opens else local_day + _DAY
-        return (
-            self._instant(local_day, span.opens, fold=0),
-            self._instant(closing_day, span.closes, fold=1),
-        )
-
-    def _instant(self, local_day: date, wall: time, *, fold: int) -> datetime:
-        local = datetime.combine(local_day, wall, tzinfo=self.zone)
-        # An imaginary time is resolved with fold 0, else its offset would be the new one.
-        if not tz.datetime_exists(local):
-            return tz.resolve_imaginary(local).astimezone(UTC)
-        return local.replace(fold=fold).astimezone(UTC).replace(fold=0)
 
 
 def _end(opening: Opening) -> datetime:

@@ -164,6 +164,8 @@ def _moved(asked: Window, due: datetime, why: str) -> Window:
 
 
 def _closed(instant: datetime, hours: Hours, near: datetime) -> str:
+    if said := hours.away_words(instant, near) or hours.closed_words(instant, near):
+        return said
     if hours.openings_on(hours.local(instant).date()):
         return f"closed {wall_time(instant, hours.zone, near)}"
     return f"closed {local_day_name(instant, hours.zone, near)}"

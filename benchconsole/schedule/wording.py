@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -55,6 +55,18 @@ def _day(local: datetime, instant: datetime, near: datetime, letters: int | None
         return day
     year = f" {local.year}" if distance >= _YEAR_IS_SAID else ""
     return f"{day} {local.day} {_MONTHS[local.month - 1][:letters]}{year}"
+
+
+def day_and_month(day: date, near: date) -> str:
+    """A local day in short: ``6 Dec``, with its year where another could be meant."""
+    year = f" {day.year}" if abs(day - near) >= _YEAR_IS_SAID else ""
+    return f"{day.day} {_MONTHS[day.month - 1][:3]}{year}"
+
+
+def days_words(first: date, last: date, near: date) -> str:
+    """Local days from first to last: ``24 Dec to 1 Jan``, or ``3 May`` for one."""
+    words = day_and_month(first, near)
+    return words if first == last else f"{words} to {day_and_month(last, near)}"
 
 
 def ordinal(place: int) -> str:

@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchconsole.model.events import Entry, Event, NoteWritten, TimerSet
+from benchconsole.model.recurrence import Rule
 
 texts = st.text(st.characters(exclude_categories=("Cs",)), max_size=12)
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -25,6 +26,7 @@ PLAIN: dict[Any, st.SearchStrategy[Any]] = {
     date: st.dates(),
     time: st.times(),
     types.NoneType: st.none(),
+    Rule: st.sampled_from(["FREQ=DAILY", "FREQ=MONTHLY;BYDAY=1MO", "FREQ=YEARLY;BYYEARDAY=-1"]),
 }
 
 
