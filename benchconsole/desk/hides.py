@@ -71,7 +71,7 @@ class Hides:
 
     def hours(self) -> Hours:
         """The shop's open hours in its zone."""
-        return Hours.of(self._ledger.shop, self._ledger.zone)
+        return self._ledger.hours
 
     def ids(self) -> tuple[str, ...]:
         """Every hide there is."""

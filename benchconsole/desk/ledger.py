@@ -15,6 +15,7 @@ from benchconsole.library import Library
 from benchconsole.model.events import Entry, Event, ShopSet, Undone, subject_of
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import ShopState, apply, fold, last_tap, standing
+from benchconsole.schedule import Hours
 from benchconsole.store import Repository
 
 
@@ -34,6 +35,7 @@ class Ledger:
         self.doubt = ""
         self._entries = repository.entries()
         self._state = fold(self._entries)
+        self._hours: tuple[Shop, tzinfo, Hours] | None = None
 
     @property
     def state(self) -> ShopState:
@@ -49,6 +51,14 @@ class Ledger:
     def zone(self) -> tzinfo:
         """The zone the shop's walls show: the settings', else the computer's own."""
         return self._own_zone or self.clock.zone
+
+    @property
+    def hours(self) -> Hours:
+        """The shop's open hours in its zone; the same object until either of them changes."""
+        shop, zone = self.shop, self.zone
+        if self._hours is None or self._hours[0] is not shop or self._hours[1] != zone:
+            self._hours = (shop, zone, Hours.of(shop, zone))
+        return self._hours[2]
 
     @property
     def zone_is_missing(self) -> bool:

@@ -1,120 +1,122 @@
-"""Open hours as one line, both ways: "Mon-Fri 8-12 13-17, Sat 9-13"."""
+"""Open hours as one line, both ways: "Mon-Fri 8-12 13-17, first Sunday 9-12"."""
 
 from __future__ import annotations
 
 import re
-from datetime import time
+from collections.abc import Iterable
+from datetime import date
 
+from benchconsole.desk.typed_days import read_weekday
+from benchconsole.desk.typed_rules import Again, again_text, is_again, read_again, rule_text
+from benchconsole.desk.typed_times import Times, plain_words, read_times, split_times, times_text
 from benchconsole.errors import BadInput
-from benchconsole.model.shop import OpenSpan
+from benchconsole.model.opening import OpenRule, OpenSpan
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 EXAMPLE = "Mon-Fri 8-12, 13-17, Sat 9-13"
 
-_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_DASHES = str.maketrans("–—−‐‑", "-----")
 _DAILY = ("daily", "every day", "always")
-_CLOCK = r"([0-9]{1,2})(?:[:.]([0-9]{2}))?(am|pm)?"
-_SPAN = re.compile(rf"(?<![0-9:.]){_CLOCK}-{_CLOCK}(?![0-9:.])")
-_MINUTES = 24 * 60
+_EVERY_DAY_OF_A_WEEK = re.compile("FREQ=WEEKLY;BYDAY=[A-Z]{2}")
+
+Week = tuple[tuple[OpenSpan, ...], tuple[OpenRule, ...]]
+"""The openings of every week, and those by a rule."""
 
 
-def hours_text(hours: tuple[OpenSpan, ...]) -> str:
+def pieces(text: str) -> list[str]:
+    """The parts of a line between commas and semicolons, but for those within a rule or a date."""
+    whole = re.sub(r"(?<=[A-Za-z] )([0-9]{1,2}), ?(?=[0-9]{4}(?![0-9-]))", r"\1 ", text)
+    found = re.findall(r"(?i:\brrule:[^\s]*[^\s,;]|[^,;])+", whole)
+    return [piece.strip() for piece in found if piece.strip()]
+
+
+def hours_text(hours: Iterable[OpenSpan], by_rule: Iterable[OpenRule] = ()) -> str:
     """Open hours as a person writes them; neighbouring days with the same hours are one group."""
-    by_day: dict[int, list[str]] = {}
+    by_day: dict[int, list[Times]] = {}
     for span in hours:
-        by_day.setdefault(span.weekday, []).append(
-            f"{_clock(span.opens)}-{_clock(span.closes, end=True)}"
-        )
+        by_day.setdefault(span.weekday, []).append((span.opens, span.closes))
     groups: list[tuple[int, int, str]] = []
     for day in sorted(by_day):
-        words = " ".join(by_day[day])
+        words = times_text(by_day[day])
         if groups and groups[-1][1] == day - 1 and groups[-1][2] == words:
             groups[-1] = (groups[-1][0], day, words)
         else:
             groups.append((day, day, words))
-    return ", ".join(
+    said = [
         f"{DAYS[first]}{'' if first == last else f'-{DAYS[last]}'} {words}"
         for first, last, words in groups
-    )
+    ]
+    by_again: dict[Again, list[Times]] = {}
+    for opening in by_rule:
+        again = Again(opening.rule, opening.starts)
+        by_again.setdefault(again, []).append((opening.opens, opening.closes))
+    said += [f"{_again_text(again)} {times_text(times)}" for again, times in by_again.items()]
+    return ", ".join(said)
 
 
-def _clock(at: time, *, end: bool = False) -> str:
-    hour = 24 if end and at == time(0) else at.hour
-    return f"{hour}:{at.minute:02}" if at.minute else f"{hour}"
+def _again_text(again: Again) -> str:
+    """In words, but for what would be read as an opening of every week."""
+    return rule_text(again) if _EVERY_DAY_OF_A_WEEK.fullmatch(again.rule) else again_text(again)
 
 
-def read_hours(text: str) -> tuple[OpenSpan, ...]:
-    """Open hours a person typed, sorted, each opening once.
+def read_hours(text: str, today: date) -> Week:
+    """Open hours a person typed: those of every week sorted, each once, then those by a rule.
 
-    Days are names or their beginnings ("Mon", "tuesday"), one or from-to, or "daily"; times
-    are hours or hours and minutes, also with am and pm; after a comma times alone belong to the
-    days before. Raises ``BadInput`` with the part
-    that cannot be read.
+    Days are names or their beginnings ("Mon", "tuesday"), one or from-to, or "daily"; or what
+    comes again ("first Sunday", "every other Saturday from 7 Mar 2026", "RRULE:..."). Times
+    are hours or hours and minutes, also with am and pm; after a comma times alone belong to
+    the days before. Raises ``BadInput`` with the part that cannot be read.
     """
-    spans: set[OpenSpan] = set()
-    days: list[int] = []
-    for chunk in filter(None, (piece.strip() for piece in re.split("[,;]", text))):
-        named, times = _parts(chunk)
-        # "Mon-Fri 8-12, 13-17": times without a day go on with the days before.
-        days = named or days
-        if not days:
-            raise _refused(chunk, "names no day")
-        found = list(_SPAN.finditer(times))
-        if not found or _SPAN.sub("", times).strip(" &"):
-            raise _refused(chunk, "gives no times")
-        spans.update(_span(day, match, chunk) for day in days for match in found)
-    if not spans:
+    weekly: set[OpenSpan] = set()
+    by_rule: dict[OpenRule, None] = {}
+    days: list[int] | tuple[Again, ...] = []
+    for chunk in pieces(re.sub("(?i)^ *open *:", "", text)):
+        try:
+            named, times = split_times(plain_words(chunk))
+            # "Mon-Fri 8-12, 13-17": times without a day go on with the days before.
+            days = _days(named, today) if named else days
+            if not days:
+                raise ValueError("names no day")
+            for opens, closes in read_times(times):
+                for day in days:
+                    if isinstance(day, int):
+                        weekly.add(OpenSpan(weekday=day, opens=opens, closes=closes))
+                    else:
+                        rule, starts, _ = day
+                        by_rule[OpenRule(rule=rule, starts=starts, opens=opens, closes=closes)] = (
+                            None
+                        )
+        except ValueError as fault:
+            raise BadInput("hours", f"“{chunk[:40]}” {fault}", EXAMPLE) from fault
+    if not weekly and not by_rule:
         raise BadInput("hours", "the shop is never open", EXAMPLE)
-    return tuple(sorted(spans, key=lambda span: (span.weekday, span.opens, span.closes)))
+    in_order = sorted(weekly, key=lambda span: (span.weekday, span.opens, span.closes))
+    return tuple(in_order), _together(by_rule)
 
 
-def _parts(chunk: str) -> tuple[list[int], str]:
-    """The days of a group, none if it names none, and its times without the blanks within one."""
-    plain = " ".join(chunk.translate(_DASHES).lower().split())
-    plain = re.sub(r" ?- ?", "-", plain)
-    plain = re.sub(r"(?<=[0-9]) (?=[ap]m)", "", plain)
-    cut = re.search(r"(?<![a-z])[0-9]", plain)
-    days, times = (plain[: cut.start()], plain[cut.start() :]) if cut else (plain, "")
-    days = days.strip(" :")
-    if not days:
-        return [], times
-    if days in _DAILY:
-        return list(range(7)), times
-    first, dash, last = days.partition("-")
-    start = _day(first, chunk)
-    end = _day(last, chunk) if dash else start
-    return [day % 7 for day in range(start, end + 1 if end >= start else end + 8)], times
+def _days(named: str, today: date) -> list[int] | tuple[Again, ...]:
+    """Days of the week, or what comes again; ``ValueError`` with the fault."""
+    if named in _DAILY:
+        return list(range(7))
+    if re.fullmatch("every [a-z]+", named):
+        named = named.removeprefix("every ")
+    if is_again(named):
+        again = read_again(named, today)
+        if any(one.days != 1 for one in again):
+            raise ValueError("opens for days on end: say one day")
+        return again
+    first, dash, last = re.sub(" ?- ?", "-", named).partition("-")
+    start = read_weekday(first)
+    end = read_weekday(last) if dash else start
+    return [day % 7 for day in range(start, end + 1 if end >= start else end + 8)]
 
 
-def _day(word: str, chunk: str) -> int:
-    short = word.rstrip(". ")
-    for day, name in enumerate(_NAMES):
-        if len(short) >= 2 and name.startswith(short):
-            return day
-    raise _refused(chunk, "names no day")
-
-
-def _span(day: int, match: re.Match[str], chunk: str) -> OpenSpan:
-    opens = _minutes(match[1], match[2], match[3], chunk)
-    closes = _minutes(match[4], match[5], match[6], chunk)
-    if not opens < closes <= _MINUTES:
-        raise _refused(chunk, "does not open before it closes")
-    return OpenSpan(
-        weekday=day,
-        opens=time(opens // 60, opens % 60),
-        closes=time(closes // 60 % 24, closes % 60),
+def _together(openings: Iterable[OpenRule]) -> tuple[OpenRule, ...]:
+    """Openings of the same rule one after another, in the order in which rules were named."""
+    by_again: dict[tuple[str, date | None], list[OpenRule]] = {}
+    for opening in openings:
+        by_again.setdefault((opening.rule, opening.starts), []).append(opening)
+    return tuple(
+        one
+        for same in by_again.values()
+        for one in sorted(same, key=lambda opening: (opening.opens, opening.closes))
     )
-
-
-def _minutes(hour: str, minute: str | None, half: str | None, chunk: str) -> int:
-    hours, minutes = int(hour), int(minute or 0)
-    if minutes > 59 or hours > 24 or (half and not 1 <= hours <= 12):
-        raise _refused(chunk, "holds a time that no clock shows")
-    if half:
-        hours = hours % 12 + (12 if half == "pm" else 0)
-    return hours * 60 + minutes
-
-
-def _refused(chunk: str, fault: str) -> BadInput:
-    return BadInput("hours", f"“{chunk[:40]}” {fault}", EXAMPLE)

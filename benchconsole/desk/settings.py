@@ -5,11 +5,23 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from typing import Any
+from datetime import date, tzinfo
+from typing import Any, NamedTuple
 
 import msgspec
 from dateutil import tz
 
+from benchconsole.desk.days_off import (
+    AWAY_EXAMPLE,
+    CLOSED_EXAMPLE,
+    EXTRA_EXAMPLE,
+    away_text,
+    closed_text,
+    extra_text,
+    read_away,
+    read_closed,
+    read_extra,
+)
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.means import (
     HANDS_EXAMPLE,
@@ -23,6 +35,7 @@ from benchconsole.desk.opening_hours import EXAMPLE, hours_text, read_hours
 from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.errors import BadInput
 from benchconsole.model.events import ShopSet
+from benchconsole.model.opening import DaySpan
 from benchconsole.model.shop import ScaleUnit, Shop
 from benchconsole.quantities import (
     Measures,
@@ -48,6 +61,9 @@ _EXAMPLES = {
     "tub": "20 gal",
     "water": "15 °C",
     "hours": EXAMPLE,
+    "closed": CLOSED_EXAMPLE,
+    "extra": EXTRA_EXAMPLE,
+    "away": AWAY_EXAMPLE,
     "hands": HANDS_EXAMPLE,
     "vessels": VESSELS_EXAMPLE,
     "zone": "Europe/Lisbon",
@@ -56,7 +72,12 @@ _EXAMPLES = {
 """What would have worked, by field."""
 
 LONGEST = 200
-"""Characters in the longest setting."""
+"""Characters in the longest setting but those of the calendar."""
+
+LONGEST_CALENDAR = 2000
+"""Characters in the longest list of openings, closed days or time away."""
+
+_CALENDAR = ("hours", "closed", "extra", "away")
 
 _NO_PLACES = ("localtime", "posixrules", "posix", "right", "factory")
 """In the tz database, but no place: the computer's own zone, a rule, or another way of counting."""
@@ -93,7 +114,10 @@ class Settings:
             "tub": "" if shop.tub_l is None else format_volume(shop.tub_l, measures=measures),
             # Of "59 °F (15 °C)" the first alone is what a person types.
             "water": water.partition(" (")[0],
-            "hours": hours_text(shop.hours),
+            "hours": hours_text(shop.hours, shop.hours_by_rule),
+            "closed": closed_text((*_single_days(shop), *shop.closed), shop.closed_by_rule),
+            "extra": extra_text(shop.extra),
+            "away": away_text(shop.away, shop.away_times, self._ledger.zone),
             "hands": str(shop.hands),
             "vessels": vessels_text(shop.vessels),
             "zone": shop.zone,
@@ -116,12 +140,20 @@ class Settings:
         }
         if not typed:
             return self._ledger.shop
-        # A kind stays known once it was said, though the route that used it is gone.
-        known = {*vessel_kinds(self._ledger.library.routes.values()), *self._ledger.shop.vessels}
-        kinds = tuple(sorted(known))
-        shop = _changed(self._ledger.shop, typed, kinds)
+        shop = _changed(self._ledger.shop, typed, self._known(typed))
         self._ledger.record([ShopSet(shop=shop)])
         return shop
+
+    def _known(self, typed: Mapping[str, str]) -> _Known:
+        """What the typed settings are read by; a zone typed with them counts already."""
+        ledger = self._ledger
+        zone: tzinfo | None = ledger.zone
+        if "zone" in typed:
+            zone = tz.gettz(_zone(typed["zone"])) if typed["zone"] else None
+        zone = zone or ledger.clock.zone
+        # A kind stays known once it was said, though the route that used it is gone.
+        kinds = {*vessel_kinds(ledger.library.routes.values()), *ledger.shop.vessels}
+        return _Known(tuple(sorted(kinds)), ledger.now().astimezone(zone).date(), zone)
 
     def undo(self) -> Shop:
         """Take back the last change of the settings; ``NotPossibleNow`` if there is none."""
@@ -129,7 +161,20 @@ class Settings:
         return self._ledger.shop
 
 
-def _changed(shop: Shop, typed: Mapping[str, str], kinds: tuple[str, ...]) -> Shop:
+class _Known(NamedTuple):
+    """What settings are read by: the kinds of vessel there are, today, and the shop's zone."""
+
+    kinds: tuple[str, ...]
+    today: date
+    zone: tzinfo
+
+
+def _single_days(shop: Shop) -> tuple[DaySpan, ...]:
+    """The closed days of older histories."""
+    return tuple(DaySpan(first=day, last=day) for day in sorted(shop.closed_on))
+
+
+def _changed(shop: Shop, typed: Mapping[str, str], known: _Known) -> Shop:
     """The shop with the typed fields read; the measures first, since others are read in them."""
     measures = _one_of("measures", typed, MEASURES, shop.measures)
 
@@ -155,9 +200,8 @@ def _changed(shop: Shop, typed: Mapping[str, str], kinds: tuple[str, ...]) -> Sh
         "jug": ("jug_l", lambda text: _litres("jug", text, measures)),
         "tub": ("tub_l", lambda text: _litres("tub", text, measures)),
         "water": ("water_celsius", _water),
-        "hours": ("hours", read_hours),
         "hands": ("hands", read_hands),
-        "vessels": ("vessels", lambda text: read_vessels(text, kinds)),
+        "vessels": ("vessels", lambda text: read_vessels(text, known.kinds)),
         "zone": ("zone", _zone),
     }
     read = {
@@ -166,14 +210,31 @@ def _changed(shop: Shop, typed: Mapping[str, str], kinds: tuple[str, ...]) -> Sh
         if field in typed
     }
     bell = _one_of("bell", typed, BELL, shop.bell)
+    read |= _calendar(typed, known)
     return msgspec.structs.replace(shop, measures=measures, scale=scale, bell=bell, **read)
+
+
+def _calendar(typed: Mapping[str, str], known: _Known) -> dict[str, Any]:
+    """The shop's fields that the typed openings, closed days and time away are kept in."""
+    read: dict[str, Any] = {}
+    if (text := typed.get("hours")) is not None:
+        read["hours"], read["hours_by_rule"] = read_hours(text, known.today)
+    if (text := typed.get("closed")) is not None:
+        read["closed"], read["closed_by_rule"] = read_closed(text, known.today)
+        read["closed_on"] = ()
+    if (text := typed.get("extra")) is not None:
+        read["extra"] = read_extra(text, known.today)
+    if (text := typed.get("away")) is not None:
+        read["away"], read["away_times"] = read_away(text, known.today, known.zone)
+    return read
 
 
 def _checked(field: str, text: str) -> str:
     """The text trimmed; no setting is that long or holds what does not print."""
     words = text.strip()
-    if len(words) > LONGEST:
-        raise BadInput(field, f"longer than {LONGEST} characters", _EXAMPLES[field])
+    longest = LONGEST_CALENDAR if field in _CALENDAR else LONGEST
+    if len(words) > longest:
+        raise BadInput(field, f"longer than {longest} characters", _EXAMPLES[field])
     if any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in words):
         raise BadInput(field, "it holds a control character", _EXAMPLES[field])
     return words

@@ -41,7 +41,7 @@ from benchconsole.model.weighing import (
     WeighOut,
 )
 from benchconsole.quantities import read_mass, read_volume
-from benchconsole.schedule import Hours, next_action
+from benchconsole.schedule import next_action
 
 
 class WeighOuts:
@@ -85,7 +85,7 @@ class WeighOuts:
     def _stage_begun_with(self, formula: str, hides: Sequence[str]) -> str:
         """The stage that all these hides begin next with this formula; empty if there is none."""
         ledger = self._ledger
-        hours = Hours.of(ledger.shop, ledger.zone)
+        hours = ledger.hours
         stages = set()
         for hide in (ledger.state.hides[each] for each in hides):
             route = ledger.library.routes.get(hide.route)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, time
+from datetime import UTC, date, datetime
 
 import msgspec
 import pytest
@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from benchconsole.clock import ManualClock
 from benchconsole.desk import Desk
-from benchconsole.desk.opening_hours import hours_text, read_hours
 from benchconsole.desk.settings import MEASURES
 from benchconsole.errors import BadInput
 from benchconsole.library import shipped_library
 from benchconsole.model.events import ShopSet
-from benchconsole.model.shop import OpenSpan, Scale, Shop
+from benchconsole.model.shop import Scale, Shop
 from benchconsole.store import MemoryRepository
+from tests.desk.calendars import calendars
 
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=UTC)
 PLAIN = Shop()
@@ -31,6 +31,9 @@ FIELDS = (
     "tub",
     "water",
     "hours",
+    "closed",
+    "extra",
+    "away",
     "hands",
     "vessels",
     "zone",
@@ -62,6 +65,80 @@ shops = st.builds(
     vessels=st.dictionaries(st.sampled_from(["tub", "board", "bench"]), st.integers(0, 999)),
     zone=st.sampled_from(["", "Europe/Lisbon", "America/Chicago", "UTC"]),
 )
+
+
+@settings(max_examples=80, deadline=None)
+@given(shop=shops, calendar=calendars)
+def test_the_calendar_survives_being_typed_again_exactly(shop: Shop, calendar: Shop) -> None:
+    """Openings, closed days, time away and means are read back equal, not just alike."""
+    fields = ("hours", "hours_by_rule", "closed", "closed_by_rule", "extra", "away", "away_times")
+    said = {field: getattr(calendar, field) for field in fields}
+    shop = msgspec.structs.replace(shop, **said)
+    texts = desk_of(shop)[0].settings.texts()
+    other, _ = desk_of(Shop(measures=shop.measures, zone=shop.zone))
+    typed = ("hours", "closed", "extra", "away", "hands", "vessels")
+    other.settings.set({field: texts[field] for field in typed})
+    for field in (*fields, "hands", "vessels"):
+        assert getattr(shop, field) == getattr(other.shop, field), field
+
+
+def test_single_closed_days_of_older_histories_are_typed_like_others() -> None:
+    """They are shown, and once the list is changed they are kept with the rest."""
+    desk, _ = desk_of(Shop(closed_on=(date(2026, 5, 3), date(2026, 4, 6))))
+    assert "6 Apr 2026, 3 May 2026" == desk.settings.texts()["closed"]
+    desk.settings.set({"closed": "6 Apr 2026, 3 May 2026, 1 Jun 2026"})
+    days = [(span.first.month, span.last.day) for span in desk.shop.closed]
+    assert ([(4, 6), (5, 3), (6, 1)], ()) == (days, desk.shop.closed_on)
+
+
+def test_a_history_of_before_is_read() -> None:
+    """A shop written when there were only weekly openings and single closed days, to the letter."""
+    written = (
+        b'{"name":"My shop","measures":"us","scale":{"name":"bench scale","step_g":1.0,'
+        b'"capacity_g":5000.0,"shows":"g"},"jug_l":null,"tub_l":null,"water_celsius":15.0,'
+        b'"hours":[{"weekday":0,"opens":"08:00:00","closes":"18:00:00"}],'
+        b'"closed_on":["2026-03-09"],"zone":"","bell":true}'
+    )
+    shop = msgspec.json.decode(written, type=Shop)
+    desk, _ = desk_of(shop)
+    assert ("Mon 8-18", "9 Mar 2026") == tuple(
+        desk.settings.texts()[field] for field in ("hours", "closed")
+    )
+    opens = desk.hides.hours().next_open(datetime(2026, 3, 3, tzinfo=UTC))
+    assert datetime(2026, 3, 16, 8, tzinfo=UTC) == opens
+
+
+def test_a_zone_typed_with_the_time_away_counts_for_it() -> None:
+    """Clock times are those of the walls as they are named in the same form."""
+    desk, _ = desk_of()
+    desk.settings.set({"zone": "America/Chicago", "away": "5 Mar 14:00 - 6 Mar 9:00"})
+    (span,) = desk.shop.away_times
+    assert datetime(2026, 3, 5, 20, tzinfo=UTC) == span.start
+    desk.settings.set({"zone": "Asia/Tokyo"})
+    assert (span,) == desk.shop.away_times
+    assert "6 Mar 2026 5:00 - 7 Mar 2026 0:00" == desk.settings.texts()["away"]
+
+
+def test_another_zone_moves_the_walls_and_nothing_else() -> None:
+    """Openings are at the same wall times elsewhere; what is stored about them stays."""
+    desk, _ = desk_of(Shop(zone="Europe/Berlin"))
+    before = desk.shop
+    desk.settings.set({"zone": "America/Chicago"})
+    assert msgspec.structs.replace(before, zone="America/Chicago") == desk.shop
+    hours = desk.hides.hours()
+    opens = hours.next_open(datetime(2026, 3, 5, 5, tzinfo=UTC))
+    assert datetime(2026, 3, 5, 14, tzinfo=UTC) == opens
+
+
+def test_hours_are_worked_out_once() -> None:
+    """The bench asks for the hours all day long: they are the same object until they change."""
+    desk, _ = desk_of()
+    before = desk.hides.hours()
+    desk.timers.set("tea", "10 min")
+    assert before is desk.hides.hours()
+    desk.settings.set({"closed": "9 Mar"})
+    assert before is not desk.hides.hours()
+    assert "closed 9 Mar" == desk.hides.hours().why_closed(datetime(2026, 3, 9, 9, tzinfo=UTC))
 
 
 @settings(max_examples=60, deadline=None)
@@ -131,6 +208,13 @@ def test_the_jug_may_be_left_open_again() -> None:
         ("water", "-1 °C"),
         ("water", "12"),
         ("hours", ""),
+        ("hours", "RRULE:FREQ=SECONDLY 8-9"),
+        ("closed", "every day"),
+        ("closed", "30 Feb"),
+        ("closed", "9 Mar, soon"),
+        ("extra", "9 Mar"),
+        ("away", "9 Mar 2026 - 8 Mar 2026"),
+        ("away", "x" * 2001),
         ("hands", ""),
         ("hands", "0"),
         ("hands", "10"),
@@ -200,75 +284,3 @@ def test_an_unknown_setting_is_refused() -> None:
     desk, _ = desk_of()
     with pytest.raises(BadInput, match="colour"):
         desk.settings.set({"colour": "red"})
-
-
-def span(day: int, opens: str, closes: str) -> OpenSpan:
-    """An opening from its clock times."""
-    return OpenSpan(weekday=day, opens=time.fromisoformat(opens), closes=time.fromisoformat(closes))
-
-
-@pytest.mark.parametrize(
-    ("typed", "expected"),
-    [
-        ("Mon 8-17", [span(0, "08:00", "17:00")]),
-        ("monday 8:30-17:15", [span(0, "08:30", "17:15")]),
-        ("Mon–Tue 8–17", [span(0, "08:00", "17:00"), span(1, "08:00", "17:00")]),
-        ("Mon - Tue 8 - 17", [span(0, "08:00", "17:00"), span(1, "08:00", "17:00")]),
-        ("Sat 8-12 13-17", [span(5, "08:00", "12:00"), span(5, "13:00", "17:00")]),
-        ("Sun-Mon 9-10", [span(0, "09:00", "10:00"), span(6, "09:00", "10:00")]),
-        ("Tue 0-24", [span(1, "00:00", "00:00")]),
-        ("Wed 8am-5pm", [span(2, "08:00", "17:00")]),
-        ("Wed 8 am - 12 pm", [span(2, "08:00", "12:00")]),
-        ("Thu 9-10; Thu 9-10", [span(3, "09:00", "10:00")]),
-        ("daily 9-10", [span(day, "09:00", "10:00") for day in range(7)]),
-    ],
-)
-def test_hours_as_people_write_them(typed: str, expected: list[OpenSpan]) -> None:
-    """Names, ranges over the week's end, any dash, halves of the day, several openings a day."""
-    assert tuple(expected) == read_hours(typed)
-
-
-@pytest.mark.parametrize(
-    "typed",
-    (
-        *("8-17", "Mon", "Mon 8", "Mon 17-8", "Mon 8-25", "Mon 8:70-9", "Monkey 8-9", "M 8-9"),
-        *("Mon 8-170", "Mon 108-17", "Mon 8-12-17", "Mon 13am-2pm", "Mon ٨-٩", "Mon 8-17 x", ","),
-    ),
-)
-def test_hours_that_cannot_be_meant(typed: str) -> None:
-    """Neither a guess nor half of it is kept."""
-    with pytest.raises(BadInput, match="Mon-Fri 8-12, 13-17, Sat 9-13"):
-        read_hours(typed)
-
-
-openings = st.builds(
-    lambda day, start, length: OpenSpan(
-        weekday=day,
-        opens=time(start // 60, start % 60),
-        closes=time((start + length) // 60 % 24, (start + length) % 60),
-    ),
-    st.integers(0, 6),
-    st.integers(0, 1200),
-    st.integers(1, 240),
-)
-
-
-@settings(max_examples=150, deadline=None)
-@given(spans=st.sets(openings, min_size=1, max_size=12))
-def test_hours_are_read_as_they_are_printed(spans: set[OpenSpan]) -> None:
-    """Any week survives being printed and typed again."""
-    week = tuple(sorted(spans, key=lambda one: (one.weekday, one.opens, one.closes)))
-    assert set(week) == set(read_hours(hours_text(week)))
-
-
-def test_times_after_a_comma_belong_to_the_days_before() -> None:
-    """A lunch break is written once: "Mon-Tue 7:30-12, 13:15-17"."""
-    expected = [
-        span(0, "07:30", "12:00"),
-        span(0, "13:15", "17:00"),
-        span(1, "07:30", "12:00"),
-        span(1, "13:15", "17:00"),
-    ]
-    assert tuple(expected) == read_hours("Mon-Tue 7:30-12, 13:15-17")
-    with pytest.raises(BadInput, match="names no day"):
-        read_hours("8-12, Mon 13-17")

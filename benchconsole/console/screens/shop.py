@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from textual.containers import Horizontal
 from textual.widget import Widget
@@ -21,6 +21,12 @@ SHOWS = (
     ("kg", "kg: kilograms, 1.134 kg"),
     ("oz", "oz: ounces, 40.0 oz"),
     ("lb oz", "lb oz: pounds, 2 lb 8.0 oz"),
+)
+CALENDAR = (
+    ("hours", "Open, such as Mon-Fri 8-12, 13-17, first Sunday 9-12"),
+    ("closed", "Closed, such as 24 Dec - 1 Jan, 3 May, every first Monday"),
+    ("extra", "Open besides, such as Sun 6 Dec 9-12 (also on a closed day)"),
+    ("away", "You are away, such as 3-6 Dec, or 3 Dec 14:00 - 6 Dec 9:00"),
 )
 BELL = (("yes", "yes, ring the bell when a time is up"), ("no", "no, show it only"))
 
@@ -62,7 +68,7 @@ class ShopScreen(FormScreen[str]):
             yield Field("jug", "Jug, such as 2 gal", Line(now["jug"]))
             yield Field("tub", "Largest tub", Line(now["tub"]))
             yield Field("water", "Tap water, as 12 °C", Line(now["water"]))
-        yield Field("hours", "Open, such as Mon-Fri 8-12, 13-17, Sat 9-13", Line(now["hours"]))
+        yield from self._calendar(now)
         with Horizontal(classes="row"):
             yield Field("hands", "Pairs of hands, 1 to 9", Line(now["hands"]))
             yield Field("vessels", "Vessels, such as 3 tubs, 4 boards", Line(now["vessels"]))
@@ -70,6 +76,12 @@ class ShopScreen(FormScreen[str]):
             "zone", "Time zone, such as Europe/Lisbon (empty: this computer's)", Line(now["zone"])
         )
         yield Field("bell", "Bell", Choice(BELL, now["bell"]))
+
+    @staticmethod
+    def _calendar(now: Mapping[str, str]) -> Iterable[Field]:
+        """When the shop is open, and when it is not."""
+        for field, label in CALENDAR:
+            yield Field(field, label, Line(now[field]))
 
     def hint(self) -> str:
         """How to get through it."""
