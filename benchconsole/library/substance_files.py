@@ -28,10 +28,13 @@ def substances_from(file: SubstanceFile) -> tuple[Substance, ...]:
 
 
 def species_from(file: SpeciesFile) -> tuple[Species, ...]:
-    """The species of a file; Fault for a bad or repeated id."""
+    """The species of a file; Fault for a bad or repeated id, or a figure that cannot be."""
     check_names(
         (species.id, species.name, ("species", place)) for place, species in enumerate(file.species)
     )
+    for place, species in enumerate(file.species):
+        check_figure(species.thickness_mm, 0.1, 30, ("species", place, "thickness_mm"))
+        check_figure(species.hair_mm, 0.5, 500, ("species", place, "hair_mm"))
     return file.species
 
 

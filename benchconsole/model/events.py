@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from benchconsole.model.drying import Cover
 from benchconsole.model.record import Instant, Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, Plan, Tap
@@ -82,6 +83,22 @@ class StartChosen(Record, frozen=True, kw_only=True, tag="start-chosen"):
 
     hide: str
     start_at: Instant | None = None
+
+
+class DryingWeighed(Record, frozen=True, kw_only=True, tag="drying-weighed"):
+    """A drying hide, or a lot all together, was weighed in a stage that dries."""
+
+    hide: str
+    stage: str
+    mass_g: float
+
+
+class CoverChanged(Record, frozen=True, kw_only=True, tag="cover-changed"):
+    """A drying hide was covered another way, or laid open."""
+
+    hide: str
+    stage: str
+    cover: Cover
 
 
 class NoteWritten(Record, frozen=True, kw_only=True, tag="note-written"):
@@ -187,6 +204,8 @@ Event = (
     | CheckFailed
     | StageLeft
     | StartChosen
+    | DryingWeighed
+    | CoverChanged
     | NoteWritten
     | WeighOutBegun
     | WeighOutTapped

@@ -8,10 +8,13 @@ from typing import Any
 
 import msgspec
 
+from benchconsole.model.drying import Covered, Weighed
 from benchconsole.model.events import (
     Attended,
     CheckFailed,
     CoatGiven,
+    CoverChanged,
+    DryingWeighed,
     Event,
     HideCorrected,
     StageBegun,
@@ -30,7 +33,9 @@ class HideState(Record, frozen=True, kw_only=True):
     ``failed_at`` are the looks that said "not yet". ``attended_at`` maps an attention's place
     to its last time. ``left_stage`` and ``left_hold_from`` describe the stage before, where the
     hide still lies until this one begins. ``start_at`` is when the person has chosen to begin
-    the stage (None: nothing chosen). ``facts`` counts what was noted of it since it came.
+    the stage (None: nothing chosen). ``weighed`` are the weighings in stages that dry, of all
+    such stages; ``covered`` says how it lay in this one, open at first. ``facts`` counts what was
+    noted of it since it came.
     """
 
     id: str
@@ -51,6 +56,8 @@ class HideState(Record, frozen=True, kw_only=True):
     left_hold_from: datetime | None = None
     finished_at: datetime | None = None
     start_at: datetime | None = None
+    weighed: tuple[Weighed, ...] = ()
+    covered: tuple[Covered, ...] = ()
     facts: int = 0
 
     @property
@@ -73,6 +80,7 @@ def _begun(hide: HideState, event: StageBegun, at: datetime) -> HideState:
         attended_at={},
         liquor=event.liquor,
         start_at=None,
+        covered=(),
     )
 
 
@@ -102,12 +110,25 @@ def _left(hide: HideState, event: StageLeft, at: datetime) -> HideState:
         left_hold_from=hide.hold_from,
         finished_at=None if event.next else at,
         start_at=None,
+        covered=(),
     )
 
 
 def _start_chosen(hide: HideState, event: StartChosen, at: datetime) -> HideState:
     # A stage that is begun waits for no start any more.
     return hide if hide.begun_at else msgspec.structs.replace(hide, start_at=event.start_at)
+
+
+def _weighed(hide: HideState, event: DryingWeighed, at: datetime) -> HideState:
+    weighing = Weighed(at=at, stage=event.stage, mass_g=event.mass_g)
+    return msgspec.structs.replace(hide, weighed=(*hide.weighed, weighing))
+
+
+def _covered(hide: HideState, event: CoverChanged, at: datetime) -> HideState:
+    if event.stage != hide.stage:
+        return hide
+    covered = Covered(at=at, cover=event.cover)
+    return msgspec.structs.replace(hide, covered=(*hide.covered, covered))
 
 
 HideChange = Callable[[HideState, Any, datetime], HideState]
@@ -121,5 +142,7 @@ CHANGES: dict[type[Event], HideChange] = {
     CheckFailed: _failed,
     StageLeft: _left,
     StartChosen: _start_chosen,
+    DryingWeighed: _weighed,
+    CoverChanged: _covered,
 }
 """What is noted of a hide after its coming in, apart from remarks."""

@@ -7,7 +7,7 @@ from typing import Literal
 
 import msgspec
 
-from benchconsole.model.record import Citation, Record
+from benchconsole.model.record import Citation, Figure, Record
 
 DriesTo = Literal["damp", "soft", "dry"]
 """What a drying stage dries to: damp for the dressing, soft while it is worked, or dry."""
@@ -154,7 +154,12 @@ class Route(Record, frozen=True, kw_only=True):
 
 
 class Species(Record, frozen=True, kw_only=True):
-    """A kind of animal whose skins the shop works."""
+    """A kind of animal whose skins the shop works; None for what is not said of it.
+
+    ``thickness_mm`` is that of the wet, fleshed skin, ``hair_mm`` the length of its coat.
+    """
 
     id: str
     name: str
+    thickness_mm: Figure | None = None
+    hair_mm: Figure | None = None

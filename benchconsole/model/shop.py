@@ -7,6 +7,7 @@ from typing import Literal
 
 import msgspec
 
+from benchconsole.model.drying import Climate
 from benchconsole.model.opening import (
     DatedOpening,
     DayRule,
@@ -69,3 +70,5 @@ class Shop(Record, frozen=True, kw_only=True):
     hands: int = 1
     vessels: dict[str, int] = msgspec.field(default_factory=dict)
     bell: bool = True
+    climate: Climate | None = None
+    """The air where hides dry; None: not said."""
