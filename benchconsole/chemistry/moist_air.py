@@ -29,7 +29,7 @@ def saturation_pressure(celsius: float) -> float:
 
     Method: Wagner and Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783, the supplementary equation
     of IAPWS (SR1-86). Within 0.1 % of the ASHRAE formula (Hyland and Wexler 1983). Raises
-    `OutOfRange` below 0 °C and above 100 °C; from 0 °C to the triple point it is that of the latter.
+    `OutOfRange` below 0 °C and above 100 °C; from 0 to 0.01 °C it is that of 0.01 °C.
     """
     require_within("air temperature", celsius, 0.0, WARMEST_AIR, "°C")
     kelvin = max(celsius, COLDEST_AIR) + 273.15

@@ -8,6 +8,7 @@ from datetime import UTC, datetime, tzinfo
 import msgspec
 
 from benchconsole.clock import Clock, ManualClock
+from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.moves import Moves
@@ -43,6 +44,7 @@ class Desk:
         self.refused = tuple(refused)
         self.hides = Hides(self._ledger)
         self.moves = Moves(self._ledger, self.hides)
+        self.drying = Drying(self._ledger, self.hides)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)

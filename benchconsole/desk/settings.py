@@ -11,6 +11,8 @@ from typing import Any, NamedTuple
 import msgspec
 from dateutil import tz
 
+from benchconsole.desk.air import EXAMPLE as AIR_EXAMPLE
+from benchconsole.desk.air import air_text, read_air
 from benchconsole.desk.days_off import (
     AWAY_EXAMPLE,
     CLOSED_EXAMPLE,
@@ -66,6 +68,7 @@ _EXAMPLES = {
     "away": AWAY_EXAMPLE,
     "hands": HANDS_EXAMPLE,
     "vessels": VESSELS_EXAMPLE,
+    "air": AIR_EXAMPLE,
     "zone": "Europe/Lisbon",
     "bell": "yes",
 }
@@ -120,6 +123,7 @@ class Settings:
             "away": away_text(shop.away, shop.away_times, self._ledger.zone),
             "hands": str(shop.hands),
             "vessels": vessels_text(shop.vessels),
+            "air": air_text(shop.climate, measures),
             "zone": shop.zone,
             "bell": "yes" if shop.bell else "no",
         }
@@ -202,6 +206,7 @@ def _changed(shop: Shop, typed: Mapping[str, str], known: _Known) -> Shop:
         "water": ("water_celsius", _water),
         "hands": ("hands", read_hands),
         "vessels": ("vessels", lambda text: read_vessels(text, known.kinds)),
+        "air": ("climate", read_air),
         "zone": ("zone", _zone),
     }
     read = {

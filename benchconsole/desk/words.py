@@ -6,10 +6,13 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, tzinfo
 from typing import assert_never
 
+from benchconsole.model.drying import Cover
 from benchconsole.model.events import (
     Attended,
     CheckFailed,
     CoatGiven,
+    CoverChanged,
+    DryingWeighed,
     Event,
     HideCorrected,
     HideTakenIn,
@@ -36,6 +39,8 @@ _HideEvent = (
     | CheckFailed
     | StageLeft
     | StartChosen
+    | DryingWeighed
+    | CoverChanged
     | NoteWritten
 )
 _TimerEvent = (
@@ -47,6 +52,13 @@ _TimerEvent = (
     | TimerCancelled
     | TimerAcknowledged
 )
+
+COVER_WORDS: dict[Cover, str] = {
+    "open": "laid open",
+    "loose": "loosely covered",
+    "plastic": "put under plastic",
+}
+"""What was done to a drying hide, by how it lies since."""
 
 
 def tap_words(events: Sequence[Event], route: Route | None = None, zone: tzinfo = UTC) -> str:
@@ -95,6 +107,10 @@ def _hide_words(event: _HideEvent, route: Route | None, zone: tzinfo) -> str:
         case StartChosen():
             start = event.start_at
             return f"start chosen: {_wall(start, zone)}" if start else "no start chosen any more"
+        case DryingWeighed():
+            return f"{_name(route, event.stage)}: weighed while drying, {event.mass_g:.6g} g"
+        case CoverChanged():
+            return f"{_name(route, event.stage)}: {COVER_WORDS[event.cover]}"
         case NoteWritten():
             return f"note: {event.text}"
         case _:

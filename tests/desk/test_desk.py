@@ -161,6 +161,9 @@ def every_event(bench: Bench) -> list[Event]:
             hides.attended(goat)
             hides.not_yet(goat)
         (hides.passed if looks else hides.done)(goat)
+        if desk.drying.dries(goat) and hides.get(goat).begun_at:
+            desk.drying.weigh(goat, "2.1 kg")
+            desk.drying.cover(goat, "plastic")
     hides.done(goat)
     hides.note(goat, "thin")
     hides.correct(goat, name="Bess", weight="2 lb", count="1")

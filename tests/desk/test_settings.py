@@ -14,6 +14,7 @@ from benchconsole.desk import Desk
 from benchconsole.desk.settings import MEASURES
 from benchconsole.errors import BadInput
 from benchconsole.library import shipped_library
+from benchconsole.model.drying import Climate
 from benchconsole.model.events import ShopSet
 from benchconsole.model.shop import Scale, Shop
 from benchconsole.store import MemoryRepository
@@ -36,6 +37,7 @@ FIELDS = (
     "away",
     "hands",
     "vessels",
+    "air",
     "zone",
     "bell",
 )
@@ -63,6 +65,13 @@ shops = st.builds(
     bell=st.booleans(),
     hands=st.integers(1, 9),
     vessels=st.dictionaries(st.sampled_from(["tub", "board", "bench"]), st.integers(0, 999)),
+    climate=st.none()
+    | st.builds(
+        Climate,
+        celsius=st.floats(0.0, 45.0),
+        humidity_pct=st.floats(1.0, 99.0),
+        air=st.sampled_from(["still", "moving", "fan"]),
+    ),
     zone=st.sampled_from(["", "Europe/Lisbon", "America/Chicago", "UTC"]),
 )
 

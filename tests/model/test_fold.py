@@ -8,10 +8,13 @@ from typing import Any, get_args
 import msgspec
 import pytest
 
+from benchconsole.model.drying import Covered, Weighed
 from benchconsole.model.events import (
     Attended,
     CheckFailed,
     CoatGiven,
+    CoverChanged,
+    DryingWeighed,
     Entry,
     Event,
     HideCorrected,
@@ -214,6 +217,34 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "start chosen for what is begun": (
         (TAKEN_IN, BEGUN, StartChosen(hide="h1", start_at=NOON)),
         hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", facts=2),
+    ),
+    "weighed while drying": (
+        (TAKEN_IN, BEGUN, DryingWeighed(hide="h1", stage="soak", mass_g=900.0)),
+        hide(
+            begun_at=hour(1),
+            coats_at=(hour(1),),
+            liquor="l1",
+            weighed=(Weighed(at=hour(2), stage="soak", mass_g=900.0),),
+            facts=2,
+        ),
+    ),
+    "covered": (
+        (TAKEN_IN, BEGUN, CoverChanged(hide="h1", stage="soak", cover="plastic")),
+        hide(
+            begun_at=hour(1),
+            coats_at=(hour(1),),
+            liquor="l1",
+            covered=(Covered(at=hour(2), cover="plastic"),),
+            facts=2,
+        ),
+    ),
+    "covered before it was begun": (
+        (TAKEN_IN, CoverChanged(hide="h1", stage="soak", cover="loose"), BEGUN),
+        hide(begun_at=hour(2), coats_at=(hour(2),), liquor="l1", facts=2),
+    ),
+    "covered in a stage it has left": (
+        (TAKEN_IN, CoverChanged(hide="h1", stage="trim", cover="loose")),
+        hide(facts=1),
     ),
     "note written": ((TAKEN_IN, NoteWritten(hide="h1", text="thin belly")), hide()),
     "weigh-out begun": ((WEIGHING,), ShopState(weigh_outs={"w1": weigh_out()})),

@@ -73,6 +73,9 @@ class ShopScreen(FormScreen[str]):
             yield Field("hands", "Pairs of hands, 1 to 9", Line(now["hands"]))
             yield Field("vessels", "Vessels, such as 3 tubs, 4 boards", Line(now["vessels"]))
         yield Field(
+            "air", "Air where hides dry, such as 18 °C, 60 %, still/moving/fan", Line(now["air"])
+        )
+        yield Field(
             "zone", "Time zone, such as Europe/Lisbon (empty: this computer's)", Line(now["zone"])
         )
         yield Field("bell", "Bell", Choice(BELL, now["bell"]))

@@ -23,6 +23,9 @@ MOST_STEPS = 100
 STILL = 1e-10
 """A step that changes no logarithm by more has arrived."""
 WIDEST_STEP = 2.0
+FARTHEST = 150.0
+"""No logarithm of a hide's figures is so far from nothing: a step that went astray."""
+LEAST_HOURS = 1e-6
 FEW = 3
 """So many weighings say something of a curve: rate, dry weight, moisture at the beginning."""
 
@@ -78,12 +81,14 @@ def fitted(prior: DryingPrior, exposure: Exposure, readings: Sequence[Reading]) 
 
 def mass_at(logs: Sequence[float], under: tuple[float, float, float]) -> tuple[float, list[float]]:
     """The weight in grams after so many hours under each cover, and its change with each log."""
-    rate, exponent, fall, rest, dry = (math.exp(value) for value in logs[:5])
-    loose, plastic = math.exp(logs[LOOSE]) * under[1], math.exp(logs[PLASTIC]) * under[2]
+    rate, exponent, fall, rest, dry, loose, plastic = (
+        math.exp(min(max(value, -FARTHEST), FARTHEST)) for value in logs
+    )
+    loose, plastic = loose * under[1], plastic * under[2]
     hours = under[0] + loose + plastic
     slopes = [0.0] * 7
     ratio, by_rate = 1.0, 0.0
-    if hours > 0.0:
+    if hours > LEAST_HOURS:
         along = math.log(rate * hours)
         power = min(math.exp(min(exponent * along, 700.0)), FAR)
         ratio = math.exp(-power)

@@ -43,8 +43,17 @@ def forecast_for(
     if stage is None or stage.dries_to is None:
         return None
     starts_at = hide.begun_at or now
-    prior = prior_for(figures, species, stage.dries_to, climate, hair_on=route.hair_on)
-    weighed = [each for each in hide.weighed if each.stage == stage.id]
+    weighed = sorted(
+        (each for each in hide.weighed if each.stage == stage.id), key=lambda each: each.at
+    )
+    prior = prior_for(
+        figures,
+        species,
+        stage.dries_to,
+        climate,
+        hair_on=route.hair_on,
+        first_mass_g=weighed[0].mass_g if weighed else None,
+    )
     case = DryingCase(
         starts_at=starts_at,
         dries_to=stage.dries_to,
@@ -56,7 +65,7 @@ def forecast_for(
                 each.mass_g,
                 reading_doubt(each.mass_g, scale_step_g, figures.handling_share.value),
             )
-            for each in sorted(weighed, key=lambda each: each.at)
+            for each in weighed
         ),
         climate=climate,
     )

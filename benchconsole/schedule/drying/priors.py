@@ -128,9 +128,13 @@ def prior_for(
     climate: Climate | None,
     *,
     hair_on: bool,
-    dry_mass_g: LogNormal | None = None,
+    first_mass_g: float | None = None,
 ) -> DryingPrior:
-    """What is expected of a hide; ``climate`` None: in air that nobody spoke of."""
+    """What is expected of a hide; ``climate`` None: in air that nobody spoke of.
+
+    ``first_mass_g`` is its first weighing: the bone-dry weight is looked for around what that
+    would leave, a factor of seven either way, so that kilograms and ounces come to the same.
+    """
     rate = LogNormal.between(figures.rate_per_h).times(
         rate_of_skin(figures, species, hair_on=hair_on), math.log(figures.scaling_doubt.value)
     )
@@ -140,12 +144,14 @@ def prior_for(
         rate, rest = rate.times(1.0, UNSAID_AIR_DOUBT), rest.times(1.0, UNSAID_MOISTURE_DOUBT)
     else:
         rate = rate.times(rate_in_air(figures, climate))
+    fall = _fall(figures.start[dries_to], rest.median)
+    dry_mass_g = (first_mass_g or 1000.0) / (1.0 + rest.median + fall.median)
     return DryingPrior(
         rate_per_h=rate,
         exponent=LogNormal.between(figures.exponent),
-        fall=_fall(figures.start[dries_to], rest.median),
+        fall=fall,
         rest=rest,
-        dry_mass_g=dry_mass_g or LogNormal(median=1000.0, doubt=VAGUE),
+        dry_mass_g=LogNormal(median=dry_mass_g, doubt=VAGUE),
         loose=LogNormal.between(figures.cover["loose"]),
         plastic=LogNormal.between(figures.cover["plastic"]),
         air_said=climate is not None,

@@ -1,0 +1,114 @@
+"""Drying curves fitted to the example runs, against scipy and the runs' own making.
+
+``shared/drying_runs.csv``: two runs made with a known curve and seeded noise. Parameters and errors
+below are those of an unweighted least-squares fit of the moisture ratio (scipy 1.17.1 curve_fit,
+start k = 0.05, n = 1), computed; scipy itself is asked again here.
+"""
+
+from __future__ import annotations
+
+import csv
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.optimize import curve_fit
+
+from benchconsole.schedule.drying.curves import (
+    hours_to_ratio,
+    moisture_ratio,
+    page_constant,
+    rate_of_page,
+)
+from benchconsole.schedule.drying.exposure import Exposure
+from benchconsole.schedule.drying.fitting import EXPONENT, RATE, Reading, fitted
+from benchconsole.schedule.drying.priors import DryingPrior, LogNormal
+
+TABLE = Path(__file__).parents[2] / "shared" / "drying_runs.csv"
+ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
+NOTHING_KNOWN, KNOWN = 20.0, 1e-5
+"""Doubts of a figure that only the weighings say, and of one that is given."""
+
+
+def run(name: str) -> tuple[list[float], list[float], float, float]:
+    """Hours, moistures (g/g), moisture at rest, bone-dry grams."""
+    rows = [row for row in ROWS if row["run"] == name]
+    dry, rest = float(rows[0]["dry_mass_g"]), float(rows[0]["rest_g_per_g"])
+    hours = [float(row["hours"]) for row in rows]
+    return hours, [float(row["mass_g"]) / dry - 1.0 for row in rows], rest, dry
+
+
+def our_fit(name: str, *, lewis: bool = False) -> tuple[float, float]:
+    """k and n of our fit, dry weight, rest and beginning given, all weighings alike."""
+    hours, moistures, rest, dry = run(name)
+    prior = DryingPrior(
+        rate_per_h=LogNormal(median=0.05, doubt=NOTHING_KNOWN),
+        exponent=LogNormal(median=1.0, doubt=KNOWN if lewis else NOTHING_KNOWN),
+        fall=LogNormal(median=moistures[0] - rest, doubt=KNOWN),
+        rest=LogNormal(median=rest, doubt=KNOWN),
+        dry_mass_g=LogNormal(median=dry, doubt=KNOWN),
+        loose=LogNormal(median=0.5, doubt=0.1),
+        plastic=LogNormal(median=0.1, doubt=0.1),
+        air_said=True,
+    )
+    readings = [Reading(h, dry * (1.0 + x), 6.0) for h, x in zip(hours, moistures, strict=True)]
+    logs = fitted(prior, Exposure(), readings).logs
+    rate, exponent = math.exp(logs[RATE]), math.exp(logs[EXPONENT])
+    return page_constant(rate, exponent), exponent
+
+
+def ratio_error(name: str, constant: float, exponent: float) -> float:
+    """The root mean square by which a curve misses the moisture ratios of a run."""
+    hours, moistures, rest, _ = run(name)
+    rate = rate_of_page(constant, exponent)
+    misses = [
+        (x - rest) / (moistures[0] - rest) - moisture_ratio(h, rate, exponent)
+        for h, x in zip(hours, moistures, strict=True)
+    ]
+    return math.sqrt(sum(miss * miss for miss in misses) / len(misses))
+
+
+@pytest.mark.parametrize(
+    ("name", "lewis", "k", "n", "error"),
+    [
+        ("A", True, 0.08493, 1.0, 0.00249),
+        ("A", False, 0.08435, 1.0028, 0.00244),
+        ("B", True, 0.04056, 1.0, 0.03564),
+        ("B", False, 0.02010, 1.2266, 0.00193),
+    ],
+)
+def test_parameters_and_error_as_published(
+    name: str, lewis: bool, k: float, n: float, error: float
+) -> None:
+    """k within 0.2 %, n within 0.001 and the error within 2 % of the published example."""
+    constant, exponent = our_fit(name, lewis=lewis)
+    assert k == pytest.approx(constant, rel=2e-3)
+    assert n == pytest.approx(exponent, abs=1e-3)
+    assert error == pytest.approx(ratio_error(name, constant, exponent), rel=0.02)
+
+
+@pytest.mark.parametrize("name", ["A", "B"])
+def test_the_fit_is_that_of_scipy(name: str) -> None:
+    """Page's k and n by scipy's curve_fit on the same ratios, within 0.1 %."""
+    hours, moistures, rest, _ = run(name)
+    ratios = (np.array(moistures) - rest) / (moistures[0] - rest)
+    (k, n), _ = curve_fit(
+        lambda t, k, n: np.exp(-k * t**n), np.array(hours), ratios, p0=(0.05, 1.0)
+    )
+    constant, exponent = our_fit(name)
+    assert k == pytest.approx(constant, rel=2e-3)
+    assert n == pytest.approx(exponent, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("name", "lewis", "hours"),
+    [("A", True, 44.38), ("A", False, 44.21), ("B", False, 79.05), ("B", True, 105.44)],
+)
+def test_forecast_times_of_the_example(name: str, lewis: bool, hours: float) -> None:
+    """The time to 0.18 g/g within 0.3 % of the published example, the wrong model's included."""
+    _, moistures, rest, _ = run(name)
+    constant, exponent = our_fit(name, lewis=lewis)
+    ratio = (0.18 - rest) / (moistures[0] - rest)
+    told = hours_to_ratio(ratio, rate_of_page(constant, exponent), exponent)
+    assert hours == pytest.approx(told, rel=3e-3)
