@@ -20,6 +20,8 @@ from textual.pilot import Pilot
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
 from benchconsole.console import BenchApp
+from benchconsole.console.screens.timeline import TimelineScreen
+from tests.console.small_plan import small_plan
 
 SIZES = ("80x24", "120x36", "200x60")
 HOUR = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
@@ -30,6 +32,10 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "bench-mix-typed": ("mix:alum-salt-soda-bath", "target:make=6 gal"),
     "card": ("down", "enter"),
     "day-sheet": ("l",),
+    "timeline": ("PLAN",),
+    "timeline-hours": ("PLAN", *("plus",) * 4, "minus", "h"),
+    "timeline-quarters": ("PLAN", *("plus",) * 4, "n"),
+    "timeline-days": ("PLAN", *("minus",) * 4, "down", "n"),
     "take-in": ("i",),
     "note": ("o",),
     "timer": ("t",),
@@ -83,6 +89,9 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         app.screen.query_one("#target-kind").value = target
         await pilot.pause()
         app.screen.query_one("#target-text").value = text
+    elif step == "PLAN":
+        plan = small_plan(HOUR, zone=app.desk.zone)
+        app.push_screen(TimelineScreen(lambda: plan))
     elif step != "EMPTY":
         await pilot.press(step)
     await pilot.pause(0.05)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -13,11 +14,17 @@ from benchconsole.console.screens.card import CardScreen
 from benchconsole.console.screens.day_sheet import DaySheetScreen
 from benchconsole.console.screens.shop import ShopScreen
 from benchconsole.console.screens.take_in import TakeInScreen
+from benchconsole.console.screens.timeline import TimelineScreen
 from benchconsole.console.themes import THEMES
+from tests.console.small_plan import small_plan
 from tests.console.small_shop import showing, with_a_goat
 
 READABLE = 4.5
 """WCAG 2.1, success criterion 1.4.3: contrast of text at level AA."""
+
+PLAN = small_plan(datetime(2026, 3, 4, 9, 0, tzinfo=UTC))
+PLAN_MARKS = "●◆▲█─━═▓•[◇]▼│"
+"""What the timeline says by characters must be seen as well as letters."""
 
 ROLES = ("foreground", "text-primary", "text-secondary", "text-accent", "text-error")
 ROLES += ("text-warning", "text-success", "text-muted")
@@ -59,17 +66,25 @@ def _triplet(style: Style, which: str) -> Color | None:
 
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
 @pytest.mark.parametrize(
-    "screen", [TakeInScreen, ShopScreen, lambda: CardScreen("brown-goat"), DaySheetScreen]
+    ("screen", "marks"),
+    [
+        (TakeInScreen, ""),
+        (ShopScreen, ""),
+        (lambda: CardScreen("brown-goat"), ""),
+        (DaySheetScreen, ""),
+        (lambda: TimelineScreen(lambda: PLAN), PLAN_MARKS),
+    ],
+    ids=["take-in", "shop", "card", "day-sheet", "timeline"],
 )
-async def test_words_on_the_screen_can_be_read(screen: Any, theme: Any) -> None:
-    """Every letter that is drawn, in both themes, against the ground it is drawn on."""
+async def test_words_on_the_screen_can_be_read(screen: Any, marks: str, theme: Any) -> None:
+    """Every letter and telling mark, in both themes, against the ground it is drawn on."""
     desk, _ = with_a_goat()
     seen = 0
     async with showing(screen(), desk, (120, 36), theme.name) as (app, pilot):
         await pilot.pause()
         for strip in app.screen._compositor.render_strips(app.screen.size):
             for text, style, _ in strip:
-                if style is None or not any(c.isalnum() for c in text):
+                if style is None or not any(c.isalnum() or c in marks for c in text):
                     continue
                 ink, back = _triplet(style, "color"), _triplet(style, "bgcolor")
                 if ink is not None and back is not None:

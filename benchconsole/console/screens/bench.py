@@ -86,6 +86,7 @@ class BenchScreen(ActScreen[None]):
         hide_acts.WriteNote,
         hide_acts.CorrectHide,
         acts.ShowDaySheet,
+        acts.ShowTimeline,
         timer_acts.PauseTimer,
         timer_acts.ExtendTimer,
         timer_acts.NameTimer,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, tzinfo
 from itertools import groupby
 
+from benchconsole.console.acts import Act
 from benchconsole.console.keynames import key_words
 from benchconsole.console.screens.bench_acts import TakeIn
 from benchconsole.console.screens.pages import PageScreen
@@ -16,8 +17,23 @@ from benchconsole.schedule import Action, by_due
 EMPTY = f"No hides yet. Go back and press {key_words(TakeIn.keys)} to take one in."
 
 
+class TimelineFromSheet(Act["DaySheetScreen"]):
+    """The plan as a picture: hides by days, with holds, visits and rounds."""
+
+    keys = "z"
+    label = "Timeline"
+
+    def run(self, screen: DaySheetScreen) -> None:
+        """Open the timeline over the sheet."""
+        from benchconsole.console.screens.timeline import TimelineScreen
+
+        screen.app.push_screen(TimelineScreen())
+
+
 class DaySheetScreen(PageScreen):
     """All hides in due order."""
+
+    ACTS = (TimelineFromSheet,)
 
     def heading(self) -> str:
         """The day and the hour."""

@@ -1,0 +1,198 @@
+"""What a person can do on the timeline, one class an act."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from benchconsole.console.acts import Act
+from benchconsole.console.widgets.timeline_choice import hold_or_visit, other_line, other_step
+from benchconsole.console.widgets.timeline_ruler import STEPS
+from benchconsole.errors import NotPossibleNow
+
+if TYPE_CHECKING:
+    from benchconsole.console.screens.timeline import TimelineScreen
+
+
+class _OnThePicture(Act["TimelineScreen"]):
+    """An act on the picture: only while there is one."""
+
+    keys = ""
+    label = ""
+
+    def possible(self, screen: TimelineScreen) -> bool:
+        """When there is a plan."""
+        return screen.plan is not None
+
+
+class Later(_OnThePicture):
+    """Scroll a quarter of the width into the future."""
+
+    keys = "right"
+    label = "Later"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Scroll."""
+        screen.timeline.scroll_quarters(1)
+
+
+class Earlier(_OnThePicture):
+    """Scroll a quarter of the width into the past."""
+
+    keys = "left"
+    label = "Earlier"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Scroll."""
+        screen.timeline.scroll_quarters(-1)
+
+
+class BackToNow(_OnThePicture):
+    """Scroll back to the present."""
+
+    keys = "home"
+    label = "Now"
+    footer = True
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Scroll."""
+        screen.timeline.go_to_now()
+
+
+class ZoomIn(_OnThePicture):
+    """Less time in a column: 6 h, 3 h, 1 h, 15 min."""
+
+    keys = "plus,add"
+    label = "Finer"
+    footer = True
+
+    def possible(self, screen: TimelineScreen) -> bool:
+        """While there is a finer step."""
+        return super().possible(screen) and screen.timeline.step > STEPS[0]
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Zoom; what is chosen stays where it is."""
+        screen.timeline.zoom(-1)
+        screen.write()
+
+
+class ZoomOut(_OnThePicture):
+    """More time in a column: 1 h, 3 h, 6 h, a day."""
+
+    keys = "minus,subtract"
+    label = "Coarser"
+    footer = True
+
+    def possible(self, screen: TimelineScreen) -> bool:
+        """While there is a coarser step."""
+        return super().possible(screen) and screen.timeline.step < STEPS[-1]
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Zoom; what is chosen stays where it is."""
+        screen.timeline.zoom(1)
+        screen.write()
+
+
+class LineAbove(_OnThePicture):
+    """Choose the hide above; above the first are the rounds."""
+
+    keys = "up"
+    label = "Hide above"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose it."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(other_line(timeline.choice, timeline.plan, -1))
+
+
+class LineBelow(_OnThePicture):
+    """Choose the hide below."""
+
+    keys = "down"
+    label = "Hide below"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose it."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(other_line(timeline.choice, timeline.plan, 1))
+
+
+class NextVisit(_OnThePicture):
+    """The next visit of the chosen hide, or the next round."""
+
+    keys = "n"
+    label = "Next visit"
+    footer = True
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose it, and scroll to it."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(other_step(timeline.choice, timeline.plan, 1))
+
+
+class VisitBefore(_OnThePicture):
+    """The visit of the chosen hide before this one, or the round before."""
+
+    keys = "p"
+    label = "Previous"
+    footer = True
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose it, and scroll to it."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(other_step(timeline.choice, timeline.plan, -1))
+
+
+class HoldBefore(_OnThePicture):
+    """From a visit to the hold before it, and back."""
+
+    keys = "h"
+    label = "Hold before it"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose the other of the two."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(hold_or_visit(timeline.choice, timeline.plan), reveal=False)
+
+
+class OpenCardHere(_OnThePicture):
+    """Everything about the chosen hide on one page."""
+
+    keys = "enter"
+    label = "Card"
+    footer = True
+
+    def possible(self, screen: TimelineScreen) -> bool:
+        """When a hide is chosen."""
+        return super().possible(screen) and bool(screen.timeline.choice.hide)
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Open the card."""
+        from benchconsole.console.screens.card import CardScreen
+
+        hide = screen.timeline.choice.hide
+        if not hide:
+            raise NotPossibleNow("No hide is chosen: press the arrow down for the first.")
+        # A plan may be older than the taking back of a hide: then this says that it is not known.
+        screen.console.desk.hides.get(hide)
+        screen.app.push_screen(CardScreen(hide))
+
+
+class LeaveTimeline(_OnThePicture):
+    """Back to where you came from."""
+
+    keys = "escape,q"
+    label = "Back"
+    footer = True
+
+    def possible(self, screen: TimelineScreen) -> bool:
+        """Always."""
+        return True
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Close the timeline."""
+        screen.dismiss(None)
