@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from datetime import timedelta
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import get_args
 
 from benchconsole.errors import BadQuantity
@@ -93,9 +94,15 @@ def check_figure(figure: Figure | None, low: float, high: float, path: Path) -> 
 def duration_at(text: str, path: Path, *, zero: bool = False) -> timedelta:
     """The elapsed time written at ``path``."""
     try:
-        return read_duration(text, field=str(path[-1]), zero=zero)
+        return _duration(text, str(path[-1]), zero)
     except BadQuantity as error:
         raise quantity_fault(error, path) from None
+
+
+@lru_cache(maxsize=512)
+def _duration(text: str, field: str, zero: bool) -> timedelta:
+    """Read once: the shipped routes write the same few times a thousand times over."""
+    return read_duration(text, field=field, zero=zero)
 
 
 def window_at(texts: tuple[str, str, str], path: Path, prefix: str = "") -> tuple[timedelta, ...]:

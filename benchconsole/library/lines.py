@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from functools import lru_cache
 
 Path = tuple[str | int, ...]
 """Keys and list places (from 0) from the top of a file to a value."""
@@ -28,10 +29,16 @@ _PLAIN = re.compile(r"[^,\]}\n#]*")
 
 def line_of(text: str, path: Path) -> int:
     """The line, from 1, of the value at ``path``, or of the nearest thing around it."""
-    lines = _Walk(text).lines
+    lines = _lines_in(text)
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path, 1)
+
+
+@lru_cache(maxsize=1)
+def _lines_in(text: str) -> dict[Path, int]:
+    """Kept for the text that was asked about last, as several faults may stand in one."""
+    return _Walk(text).lines
 
 
 class _Walk:

@@ -23,7 +23,10 @@ LARGEST_NUMBER = 1e9
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
 )
-"""Control characters, marks that turn the direction of writing, and broken halves."""
+"""Control characters, marks that turn the direction of writing, and broken halves.
+
+None of them is printable, and whether a text is printable is told several times as fast.
+"""
 _SAID_LINE = re.compile(r" \((?:at line (?P<line>\d+), column \d+|at end of document)\)$")
 
 
@@ -52,7 +55,7 @@ def _tree_of(name: str, text: str) -> dict[str, Any]:
     for number, row in enumerate(text.split("\n"), start=1):
         if len(row) > LONGEST_LINE:
             raise BadFile(name, number, f"the line is longer than {LONGEST_LINE} characters")
-        if found := _CONTROL.search(row):
+        if not row.isprintable() and (found := _CONTROL.search(row)):
             raise BadFile(name, number, _control_fault(found[0]))
     try:
         return tomllib.loads(text)
@@ -95,7 +98,7 @@ def _tidy(value: Any, path: Path) -> Any:
     if isinstance(value, list):
         return [_tidy(inner, (*path, place)) for place, inner in enumerate(value)]
     if isinstance(value, str):
-        if found := _CONTROL.search(value):
+        if not value.isprintable() and (found := _CONTROL.search(value)):
             raise Fault(path, _control_fault(found[0]))
         if len(value) > LONGEST_TEXT:
             raise Fault(path, f"the text is longer than {LONGEST_TEXT} characters")
@@ -106,7 +109,7 @@ def _tidy(value: Any, path: Path) -> Any:
 
 
 def _key(key: str, path: Path) -> str:
-    if found := _CONTROL.search(key):
+    if not key.isprintable() and (found := _CONTROL.search(key)):
         raise Fault(path, _control_fault(found[0]))
     return key
 

@@ -44,7 +44,7 @@ def marked(value: object, path: str) -> Iterator[tuple[str, object]]:
 
 
 def test_the_promised_formulas_and_routes_are_there() -> None:
-    """Formulas for every wet stage from cure to dressing and three whole routes are shipped."""
+    """Formulas for every wet stage from cure to dressing and eleven whole routes are shipped."""
     promised = {
         "alum-salt-bath",
         "alum-salt-soda-bath",
@@ -73,7 +73,19 @@ def test_the_promised_formulas_and_routes_are_there() -> None:
     }
     assert len(LIBRARY.formulas) >= 50
     assert promised - set(LIBRARY.formulas) == set()
-    assert {"hair-on-alum-pelt", "small-fur-skin", "hair-off-white-leather"} == set(LIBRARY.routes)
+    assert {
+        "hair-on-alum-pelt": {"green", "salted", "dried"},
+        "hair-on-pickled-pelt": {"green", "salted", "dried", "pickled"},
+        "small-fur-skin": {"green", "salted", "dried"},
+        "hair-off-bark-leather": {"green", "salted", "dried"},
+        "hair-off-white-leather": {"green", "salted", "dried"},
+        "smoked-buckskin": {"green", "salted", "dried"},
+        "rawhide": {"green", "salted", "dried"},
+        "parchment": {"green", "salted", "dried"},
+        "salt-and-store": {"green", "salted"},
+        "dry-and-store": {"green", "salted", "dried"},
+        "freeze-and-store": {"green", "frozen"},
+    } == {route.id: set(route.starts) for route in ROUTES}
 
 
 def test_every_figure_has_a_source_and_a_known_mark() -> None:
@@ -125,8 +137,10 @@ def test_every_name_in_a_formula_resolves(formula: Formula) -> None:
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.id)
 def test_every_name_in_a_route_resolves(route: Route) -> None:
     """Formulas, species and starting stages of a route are known, and each hold covers all."""
-    for condition in ("green", "salted", "dried"):
-        assert route.stage(route.starts[condition])
+    for stage_id in route.starts.values():
+        assert route.stage(stage_id)
+    assert route.starts["green"] == route.stages[0].id
+    assert route.cautions
     for stage in route.stages:
         if stage.mix:
             assert LIBRARY.formula(stage.mix)
@@ -256,13 +270,13 @@ def test_an_empty_library_says_only_that_it_is_not_known() -> None:
 
 
 def test_the_library_loads_in_an_instant() -> None:
-    """All shipped files are read and checked in less than 60 ms of work."""
+    """All shipped files, a dozen routes among them, are read and checked in 100 ms of work."""
     spent = []
     for _ in range(5):
         began = time.process_time()
         shipped_library.__wrapped__()
         spent.append(time.process_time() - began)
-    assert min(spent) < 0.060
+    assert min(spent) < 0.100
 
 
 def test_the_library_is_loaded_once() -> None:
