@@ -42,7 +42,7 @@ async def take_in(person: Person) -> None:
     await person.press("enter", "enter")
     await person.write("go")
     await person.press("enter")
-    await person.press("h", "h", "h", "enter")  # a letter goes to the next route that begins with it
+    await person.press("h", "h", "h", "enter")  # each goes to the next such route
     await person.sees("▸ Hair-on alum pelt")
     await person.press("s", "enter")
     await person.sees("Old billy", "Soak: Sink the hide", "Taken in: Old billy")
