@@ -5,14 +5,22 @@ from __future__ import annotations
 from datetime import datetime
 
 from benchconsole.desk.landmarks import landmarks
-from benchconsole.desk.ledger import Ledger, named_id
+from benchconsole.desk.ledger import Ledger, hide_ids_used, named_id
+from benchconsole.desk.ready_liquors import liquor_to_begin, liquors_of
 from benchconsole.desk.seen import meant, refuse_old
+from benchconsole.desk.story import story_of, told, walked
 from benchconsole.desk.typed_lines import NAME_LONGEST, NOTE_LONGEST, checked_line
 from benchconsole.desk.views import HideCard, HideRow
-from benchconsole.desk.words import event_words, tap_words
+from benchconsole.desk.words import tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
-from benchconsole.mixing.batches import liquor_for
-from benchconsole.model.events import Event, HideCorrected, HideTakenIn, NoteWritten, StageBegun
+from benchconsole.model.events import (
+    Entry,
+    Event,
+    HideCorrected,
+    HideTakenIn,
+    LotSplit,
+    NoteWritten,
+)
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.quantities import read_count, read_mass
@@ -20,6 +28,7 @@ from benchconsole.schedule import (
     Action,
     Allowed,
     Hours,
+    action_of,
     allowed_acts,
     day_sheet,
     events_for_attended,
@@ -39,15 +48,16 @@ class Hides:
     # --- views --------------------------------------------------------------------
 
     def rows(self) -> tuple[HideRow, ...]:
-        """Every hide with its next action, the most pressing first, finished ones last."""
+        """Every hide with its next action: the most pressing first, those out of work last."""
         hides, hours, now = self._ledger.state.hides, self.hours(), self._ledger.now()
+        out = (self._action(hide, hours) for hide in hides.values() if hide.out_at is not None)
         return tuple(
             HideRow(
                 hide=hides[action.hide],
                 action=action,
                 allowed=self._allowed(hides[action.hide], action, hours, now),
             )
-            for action in self.day_sheet()
+            for action in (*self.day_sheet(), *out)
         )
 
     def _allowed(
@@ -60,7 +70,7 @@ class Hides:
         return allowed_acts(action, *open_actions(hide, route, hours=hours, now=now))
 
     def day_sheet(self) -> tuple[Action, ...]:
-        """The next action of every hide, the most pressing first."""
+        """The next action of every hide in work or finished, the most pressing first."""
         ledger = self._ledger
         return day_sheet(
             tuple(ledger.state.hides.values()),
@@ -86,37 +96,29 @@ class Hides:
 
     def action_of(self, hide_id: str) -> Action:
         """The next action of one hide."""
-        hide = self.get(hide_id)
-        for action in self.day_sheet():
-            if action.hide == hide.id:
-                return action
-        raise NotKnown("hide", hide_id)
+        return self._action(self.get(hide_id), self.hours())
+
+    def _action(self, hide: HideState, hours: Hours) -> Action:
+        ledger = self._ledger
+        return action_of(hide, ledger.library.routes, hours=hours, now=ledger.now())
 
     def card(self, hide_id: str) -> HideCard:
         """Everything about one hide on one page."""
         ledger = self._ledger
         hide = self.get(hide_id)
         route = ledger.library.routes.get(hide.route)
+        story = story_of(ledger, hide_id)
+        liquors = liquors_of(ledger, hide_id)
+        spoiled = ledger.state.spoiled
         return HideCard(
             hide=hide,
             action=self.action_of(hide_id),
             route_name=route.name if route else hide.route,
-            stages=landmarks(route, hide.stage, self._entered(hide)) if route else (),
-            liquors=tuple(
-                liquor for liquor in ledger.state.liquors.values() if hide_id in liquor.hides
-            ),
-            history=tuple(
-                (entry.at, event_words(entry.event, route, ledger.zone))
-                for entry in ledger.history(f"hide/{hide_id}")
-            ),
+            stages=landmarks(route, hide.stage, *walked(story)) if route else (),
+            liquors=liquors,
+            spoiled={each.id: spoiled[each.id] for each in liquors if each.id in spoiled},
+            history=told(story, ledger.library.routes, ledger.zone),
         )
-
-    def _entered(self, hide: HideState) -> str:
-        """The stage a hide was taken in at."""
-        for entry in self._ledger.history(f"hide/{hide.id}"):
-            if isinstance(entry.event, HideTakenIn):
-                return entry.event.stage
-        return ""
 
     # --- intents ------------------------------------------------------------------
 
@@ -150,7 +152,7 @@ class Hides:
             there = ", ".join(way.starts)
             raise BadInput("came in", f"{way.name} does not start from a {came[:20]} hide", there)
         many, grams = self._read_lot(count, weight)
-        hide_id = named_id(name, self._ids_used())
+        hide_id = named_id(name, hide_ids_used(ledger.entries))
         ledger.record(
             [
                 HideTakenIn(
@@ -197,10 +199,8 @@ class Hides:
         """
         hide, route, action = self._standing(hide_id)
         refuse_old(hide, seen, action, same=seen is None or meant(seen) == meant(action))
-        return self._record(
-            hide,
-            events_for_done(hide, route, action, liquor=self._liquor_for(hide, action)),
-        )
+        liquor = liquor_to_begin(self._ledger, hide, action)
+        return self._record(hide, events_for_done(hide, route, action, liquor=liquor))
 
     def passed(self, hide_id: str, *, seen: Action | None = None) -> str:
         """The check was made and the hide goes on, due or not: the hide decides."""
@@ -230,21 +230,29 @@ class Hides:
         Without ``taking_in`` the hide itself stays: ``NotPossibleNow`` when only that is left.
         """
         hide = self.get(hide_id)
-        if not taking_in and len(self._ledger.history(f"hide/{hide_id}")) == 1:
+        history = self._ledger.history(f"hide/{hide_id}")
+        if not taking_in and len(history) == 1:
+            came = "splitting off" if isinstance(history[0].event, LotSplit) else "taking-in"
             raise NotPossibleNow(
-                f"{hide.name}: only its taking-in is left; open its card and press u to undo that."
+                f"{hide.name}: only its {came} is left; open its card and press u to undo that."
             )
+        self._refuse_parted(hide, history)
         gone = self._ledger.undo(f"hide/{hide_id}")
         route = self._ledger.library.routes.get(hide.route)
         return f"{hide.name}: taken back: {tap_words(gone, route, self._ledger.zone)}"
 
-    def _ids_used(self) -> set[str]:
-        """Ids of hides whose taking-in was undone stay used: the history still names them."""
-        return {
-            entry.event.hide
-            for entry in self._ledger.entries
-            if isinstance(entry.event, HideTakenIn)
-        }
+    def _refuse_parted(self, hide: HideState, history: tuple[Entry, ...]) -> None:
+        """A split is taken back only while neither part has gone on by itself."""
+        last = history[-1]
+        if not isinstance(last.event, LotSplit):
+            return
+        mine = last.event.hide == hide.id
+        other = self.get(last.event.new_hide if mine else last.event.hide)
+        if self._ledger.history(f"hide/{other.id}")[-1].tap != last.tap:
+            part = "split off it" if mine else "the lot it was split off"
+            raise NotPossibleNow(
+                f"{other.name}, {part}, has gone on since: take that back first, on its own card."
+            )
 
     # --- the parts they share -----------------------------------------------------
 
@@ -277,19 +285,3 @@ class Hides:
         self._ledger.record(events)
         route = self._ledger.library.routes.get(hide.route)
         return f"{hide.name}: {tap_words(events, route)}"
-
-    def _liquor_for(self, hide: HideState, action: Action) -> str:
-        """The liquor that the stage begins with, if one was weighed out for it."""
-        used = {
-            entry.event.liquor
-            for entry in self._ledger.history(f"hide/{hide.id}")
-            if isinstance(entry.event, StageBegun)
-        }
-        liquor = liquor_for(
-            self._ledger.state.liquors.values(),
-            hide=hide.id,
-            stage=action.stage,
-            formula=action.mix,
-            used=used,
-        )
-        return liquor.id if liquor else ""

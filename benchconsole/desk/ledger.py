@@ -12,7 +12,15 @@ from dateutil import tz
 from benchconsole.clock import Clock
 from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.library import Library
-from benchconsole.model.events import Entry, Event, ShopSet, Undone, subject_of
+from benchconsole.model.events import (
+    Entry,
+    Event,
+    HideTakenIn,
+    LotSplit,
+    ShopSet,
+    Undone,
+    subjects_of,
+)
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import ShopState, apply, fold, last_tap, standing
 from benchconsole.schedule import Hours
@@ -148,7 +156,7 @@ class Ledger:
 
     def history(self, subject: str) -> tuple[Entry, ...]:
         """The standing entries about a subject, oldest first."""
-        return tuple(e for e in standing(self.entries) if subject_of(e.event) == subject)
+        return tuple(e for e in standing(self.entries) if subject in subjects_of(e.event))
 
     def until(self, instant: datetime) -> tuple[Entry, ...]:
         """The standing entries of what happened up to an instant, and all of the settings."""
@@ -181,3 +189,15 @@ def named_id(name: str, used: Collection[str]) -> str:
         number += 1
         free = f"{stem}-{number}"
     return free
+
+
+def hide_ids_used(entries: Iterable[Entry]) -> set[str]:
+    """Ids of hides whose coming was taken back stay used: the history still names them."""
+    used = set()
+    for entry in entries:
+        match entry.event:
+            case HideTakenIn():
+                used.add(entry.event.hide)
+            case LotSplit():
+                used.add(entry.event.new_hide)
+    return used

@@ -1,15 +1,28 @@
-"""What happens to hides beside their routes: starts that a person chooses."""
+"""What happens to hides beside their routes: moved, split, spoiled, lost; starts chosen."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
 from benchconsole.desk.hides import Hides
-from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.ledger import Ledger, hide_ids_used, named_id
+from benchconsole.desk.ready_liquors import liquors_of
+from benchconsole.desk.typed_lines import NAME_LONGEST, REASON_LONGEST, checked_line
 from benchconsole.desk.words import tap_words
-from benchconsole.errors import NotPossibleNow
-from benchconsole.model.events import Event, StartChosen
+from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
+from benchconsole.model.events import (
+    Event,
+    HideLost,
+    LiquorSpoiled,
+    LotSplit,
+    RouteChanged,
+    StageSkipped,
+    StartChosen,
+)
+from benchconsole.model.routes import Route, Stage
 from benchconsole.model.state import HideState
+from benchconsole.quantities import read_count
+from benchconsole.schedule import attended_there, lies_in_it, lying_in
 from benchconsole.schedule.wording import wall_time
 
 
@@ -48,9 +61,131 @@ class Moves:
             raise NotPossibleNow(f"{hide.name}: no start was chosen.")
         return self._record(hide, StartChosen(hide=hide.id))
 
+    def move(self, hide_id: str, *, stage: str, route: str = "", begun: bool = False) -> str:
+        """Put a hide at any stage of its route or of another one; the sentence to show.
+
+        It is to begin that stage; with ``begun``, for another route only, it is in it already
+        and what it had of hold and looks counts on. An empty ``stage`` finishes the piece by
+        its own route. ``BadInput`` and ``NotPossibleNow`` say what does not fit.
+        """
+        hide = self._in_shop(hide_id)
+        way = self._ledger.library.routes.get(route or hide.route)
+        if way is None:
+            known = next(iter(self._ledger.library.routes), "")
+            raise BadInput("route", f"“{(route or hide.route)[:40]}” is not in the library", known)
+        there = next((each for each in way.stages if each.id == stage), None)
+        if there is None and (stage or way.id != hide.route):
+            fault = f"{way.name} has no stage “{stage[:40]}”" if stage else "nothing is chosen yet"
+            raise BadInput("stage", fault, way.stages[0].id)
+        if way.id != hide.route and there is not None:
+            return self._record(hide, self._route_changed(hide, way, there, begun=begun))
+        if begun:
+            raise NotPossibleNow(f"{hide.name}: move it there, then note when it is in: done.")
+        if stage == hide.stage and hide.begun_at is None:
+            name = there.name if there else "the end of its route"
+            raise NotPossibleNow(f"{hide.name} is at “{name}” already.")
+        return self._record(hide, StageSkipped(hide=hide.id, stage=hide.stage, next=stage))
+
+    def _route_changed(
+        self, hide: HideState, way: Route, there: Stage, *, begun: bool
+    ) -> RouteChanged:
+        old = self._ledger.library.routes.get(hide.route)
+        if begun and hide.begun_at is None:
+            raise NotPossibleNow(
+                f"{hide.name} is in no stage now, so it is to begin “{there.name}” first."
+            )
+        stages = old.stages if old is not None else ()
+        here = next((each for each in stages if each.id == hide.stage), None)
+        return RouteChanged(
+            hide=hide.id,
+            route=way.id,
+            stage=there.id,
+            begun=begun,
+            attended_at=attended_there(hide, here, there) if begun else {},
+            lying=None if begun or old is None else lying_in(hide, old),
+        )
+
+    def split(self, hide_id: str, *, count: str, name: str) -> str:
+        """Let ``count`` skins of a lot go on as a hide of their own; the sentence to show.
+
+        They take their share of the weight. ``BadInput`` names the field.
+        """
+        hide = self._in_shop(hide_id)
+        if hide.count < 2:
+            raise NotPossibleNow(f"{hide.name} is one skin: there is nothing to split.")
+        name = checked_line("name", name, NAME_LONGEST, "brown goats, thin ones")
+        many = read_count(count, field="count")
+        if many >= hide.count:
+            most = hide.count - 1
+            can = f"1 to {most} of its {hide.count} skins can go" if most > 1 else "1 of 2 can go"
+            raise BadInput("count", can, "1")
+        event = LotSplit(
+            hide=hide.id,
+            new_hide=named_id(name, hide_ids_used(self._ledger.entries)),
+            of=hide.name,
+            name=name,
+            count=many,
+            mass_g=None if hide.mass_g is None else hide.mass_g * many / hide.count,
+        )
+        return self._record(hide, event)
+
+    def spoil(self, liquor_id: str, why: str) -> str:
+        """A liquor can no longer be used; the sentence to show, with the hides to take out.
+
+        Raises ``NotKnown``, ``BadInput`` for the reason, ``NotPossibleNow`` the second time.
+        """
+        state, routes = self._ledger.state, self._ledger.library.routes
+        if liquor_id not in state.liquors:
+            raise NotKnown("liquor", liquor_id, tuple(state.liquors))
+        if liquor_id in state.spoiled:
+            raise NotPossibleNow(f"Liquor {liquor_id} was noted as spoiled before.")
+        why = checked_line("why", why, REASON_LONGEST, "smells sour, gone slimy")
+        told = [
+            hide
+            for hide in state.hides.values()
+            if any(each.id == liquor_id for each in liquors_of(self._ledger, hide.id))
+        ]
+        out = [hide for hide in told if lies_in_it(hide, routes.get(hide.route), liquor_id)]
+        event = LiquorSpoiled(
+            liquor=liquor_id,
+            why=why,
+            hides=tuple(hide.id for hide in told),
+            out=tuple(hide.id for hide in out),
+        )
+        self._ledger.record([event])
+        names = ", ".join(hide.name for hide in out)
+        take_out = f"; take out now: {names}" if names else ""
+        return f"Noted: {tap_words([event])}{take_out}"
+
+    def undo_spoiled(self, liquor_id: str) -> str:
+        """The liquor can be used after all; the sentence to show."""
+        if liquor_id not in self._ledger.state.spoiled:
+            raise NotPossibleNow(f"Liquor {liquor_id} was not noted as spoiled.")
+        gone = self._ledger.undo(f"liquor/{liquor_id}")
+        return f"Taken back: {tap_words(gone)}"
+
+    def out_of_work(self, hide_id: str, why: str) -> str:
+        """The hide is spoiled, sold raw, given away: nothing more is asked for it; the sentence.
+
+        Its card stays. ``NotPossibleNow`` for a finished piece.
+        """
+        hide = self._in_shop(hide_id)
+        if not hide.stage:
+            raise NotPossibleNow(f"{hide.name} is finished: nothing is asked for it any more.")
+        why = checked_line("why", why, REASON_LONGEST, "sold raw")
+        return self._record(hide, HideLost(hide=hide.id, why=why))
+
+    def _in_shop(self, hide_id: str) -> HideState:
+        hide = self._hides.get(hide_id)
+        if hide.out_at is not None:
+            raise NotPossibleNow(
+                f"{hide.name} is out of work; if it is not, undo that on its card."
+            )
+        return hide
+
     def _waiting(self, hide_id: str) -> HideState:
         """A hide whose next action is to begin a stage."""
-        hide = self._hides.get(hide_id)
+        hide = self._in_shop(hide_id)
         action = self._hides.action_of(hide_id)
         if action.kind != "begin":
             raise NotPossibleNow(f"{hide.name}: there is no stage to begin; {action.action}")
@@ -58,5 +193,5 @@ class Moves:
 
     def _record(self, hide: HideState, event: Event) -> str:
         self._ledger.record([event])
-        route = self._ledger.library.routes.get(hide.route)
+        route = self._ledger.library.routes.get(self._hides.get(hide.id).route)
         return f"{hide.name}: {tap_words([event], route, self._ledger.zone)}"

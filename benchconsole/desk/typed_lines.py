@@ -8,6 +8,7 @@ from benchconsole.errors import BadInput
 
 NAME_LONGEST = 60
 NOTE_LONGEST = 2000
+REASON_LONGEST = 200
 
 
 def checked_line(field: str, text: str, longest: int, example: str, *, lines: bool = False) -> str:

@@ -20,22 +20,30 @@ class HideRow(Record, frozen=True, kw_only=True):
     allowed: frozenset[Allowed]
 
 
+Place = Literal["before", "done", "skipped", "here", "ahead"]
+"""Where a stage of the route lies for a hide; ``before``: it came in past this one."""
+
+
 class Landmark(Record, frozen=True, kw_only=True):
-    """A stage of the route: ``before`` the hide came in, done, here or ahead."""
+    """A stage of the route, and where it lies for the hide."""
 
     stage: str
     name: str
-    place: Literal["before", "done", "here", "ahead"]
+    place: Place
 
 
 class HideCard(Record, frozen=True, kw_only=True):
-    """Everything about one hide: ``history`` is (instant, words), oldest first."""
+    """Everything about one hide: ``history`` is (instant, words), oldest first.
+
+    ``spoiled`` says which of its ``liquors`` can no longer be used, and why.
+    """
 
     hide: HideState
     action: Action
     route_name: str
     stages: tuple[Landmark, ...]
     liquors: tuple[Liquor, ...]
+    spoiled: dict[str, str]
     history: tuple[tuple[datetime, str], ...]
 
 

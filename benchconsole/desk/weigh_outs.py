@@ -172,6 +172,8 @@ class WeighOuts:
         raise NotPossibleNow("There is no tap to take back in this weigh-out.")
 
     def _refuse_used(self, liquor: str) -> None:
+        if liquor in self._ledger.state.spoiled:
+            raise NotPossibleNow(f"Liquor {liquor} was noted as spoiled: take that back first.")
         for entry in standing(self._ledger.entries) if liquor else ():
             if isinstance(entry.event, StageBegun) and entry.event.liquor == liquor:
                 hide = self._ledger.state.hides[entry.event.hide]

@@ -15,10 +15,16 @@ from benchconsole.model.events import (
     DryingWeighed,
     Event,
     HideCorrected,
+    HideEvent,
+    HideLost,
     HideTakenIn,
+    LiquorSpoiled,
+    LotSplit,
     NoteWritten,
+    RouteChanged,
     StageBegun,
     StageLeft,
+    StageSkipped,
     StartChosen,
     TimerAcknowledged,
     TimerCancelled,
@@ -30,19 +36,6 @@ from benchconsole.model.events import (
 )
 from benchconsole.model.routes import Route, Stage
 
-_HideEvent = (
-    HideTakenIn
-    | HideCorrected
-    | StageBegun
-    | CoatGiven
-    | Attended
-    | CheckFailed
-    | StageLeft
-    | StartChosen
-    | DryingWeighed
-    | CoverChanged
-    | NoteWritten
-)
 _TimerEvent = (
     TimerSet
     | TimerPaused
@@ -75,14 +68,14 @@ def event_words(event: Event, route: Route | None = None, zone: tzinfo = UTC) ->
     the shop's wall. For the events of hides and timers; the others are told nowhere, and a
     ValueError here.
     """
-    if isinstance(event, _HideEvent):
+    if isinstance(event, HideEvent):
         return _hide_words(event, route, zone)
     if isinstance(event, _TimerEvent):
         return _timer_words(event)
     raise ValueError(f"no words for {type(event).__name__}")
 
 
-def _hide_words(event: _HideEvent, route: Route | None, zone: tzinfo) -> str:
+def _hide_words(event: HideEvent, route: Route | None, zone: tzinfo) -> str:
     match event:
         case HideTakenIn():
             lot = f", a lot of {event.count}" if event.count > 1 else ""
@@ -107,14 +100,58 @@ def _hide_words(event: _HideEvent, route: Route | None, zone: tzinfo) -> str:
         case StartChosen():
             start = event.start_at
             return f"start chosen: {_wall(start, zone)}" if start else "no start chosen any more"
+        case DryingWeighed() | CoverChanged():
+            return _drying_words(event, route)
+        case NoteWritten():
+            return f"note: {event.text}"
+        case StageSkipped() | RouteChanged() | LotSplit() | LiquorSpoiled() | HideLost():
+            return _moved_words(event, route)
+        case _:
+            assert_never(event)
+
+
+def _drying_words(event: DryingWeighed | CoverChanged, route: Route | None) -> str:
+    match event:
         case DryingWeighed():
             return f"{_name(route, event.stage)}: weighed while drying, {event.mass_g:.6g} g"
         case CoverChanged():
             return f"{_name(route, event.stage)}: {COVER_WORDS[event.cover]}"
-        case NoteWritten():
-            return f"note: {event.text}"
         case _:
             assert_never(event)
+
+
+def _moved_words(
+    event: StageSkipped | RouteChanged | LotSplit | LiquorSpoiled | HideLost, route: Route | None
+) -> str:
+    match event:
+        case StageSkipped():
+            return _skipped_words(event, route)
+        case RouteChanged():
+            name = route.name if route and route.id == event.route else event.route
+            already = "in" if event.begun else "next"
+            return f"moved to the route “{name}”, {already} {_name(route, event.stage)}"
+        case LotSplit():
+            skins = "1 skin" if event.count == 1 else f"{event.count} skins"
+            return f"lot split: {skins} of “{event.of}” as “{event.name}”"
+        case LiquorSpoiled():
+            return f"liquor {event.liquor} spoiled: {event.why}"
+        case HideLost():
+            return f"taken out of work: {event.why}"
+        case _:
+            assert_never(event)
+
+
+def _skipped_words(event: StageSkipped, route: Route | None) -> str:
+    there, here = _name(route, event.next), _name(route, event.stage)
+    if not event.next:
+        return f"moved on from {here}; the piece is finished"
+    if not event.stage:
+        return f"taken up again at {there}"
+    if event.next == event.stage:
+        return f"{here} to begin again"
+    stages = [] if route is None else [stage.id for stage in route.stages]
+    back = event.stage in stages and event.next in stages[: stages.index(event.stage)]
+    return f"{'back' if back else 'moved on'} from {here} to {there}"
 
 
 def _wall(instant: datetime, zone: tzinfo) -> str:

@@ -12,6 +12,7 @@ STATE_MARKS: dict[str, str] = {
     "waiting": "○",
     "stored": "□",
     "finished": "■",
+    "out": "×",
 }
 
 STATE_WORDS: dict[str, str] = {
@@ -21,4 +22,5 @@ STATE_WORDS: dict[str, str] = {
     "waiting": "WAITING",
     "stored": "IN STORE",
     "finished": "FINISHED",
+    "out": "OUT",
 }

@@ -2,110 +2,66 @@
 
 from __future__ import annotations
 
-from benchconsole.model.drying import Cover
+from benchconsole.model.hide_events import (
+    Attended,
+    CheckFailed,
+    CoatGiven,
+    CoverChanged,
+    DryingWeighed,
+    HideCorrected,
+    HideEvent,
+    HideLost,
+    HideTakenIn,
+    LiquorSpoiled,
+    LotSplit,
+    Lying,
+    NoteWritten,
+    RouteChanged,
+    StageBegun,
+    StageLeft,
+    StageSkipped,
+    StartChosen,
+)
 from benchconsole.model.record import Instant, Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, Plan, Tap
 
-
-class HideTakenIn(Record, frozen=True, kw_only=True, tag="hide-taken-in"):
-    """A hide, or a lot of ``count`` like skins, came into the shop at a stage of a route.
-
-    ``mass_g`` is the weight of all of them together, None if it is not known.
-    """
-
-    hide: str
-    name: str
-    species: str
-    route: str
-    stage: str
-    came: str
-    count: int = 1
-    mass_g: float | None = None
-
-
-class HideCorrected(Record, frozen=True, kw_only=True, tag="hide-corrected"):
-    """A hide was weighed, or its name or number put right; all three as they are now.
-
-    ``mass_g`` is of all skins of a lot together, None if it is not known.
-    """
-
-    hide: str
-    name: str
-    count: int
-    mass_g: float | None = None
-
-
-class StageBegun(Record, frozen=True, kw_only=True, tag="stage-begun"):
-    """The act that begins a stage was done (the first coat, for a dressing)."""
-
-    hide: str
-    stage: str
-    liquor: str = ""
-
-
-class CoatGiven(Record, frozen=True, kw_only=True, tag="coat-given"):
-    """A further coat was put on; ``coat`` counts from 1, the first is ``StageBegun``."""
-
-    hide: str
-    stage: str
-    coat: int
-
-
-class Attended(Record, frozen=True, kw_only=True, tag="attended"):
-    """An attention was given; ``attention`` is its place in the stage's list."""
-
-    hide: str
-    stage: str
-    attention: int
-
-
-class CheckFailed(Record, frozen=True, kw_only=True, tag="check-failed"):
-    """Looked at, and not yet ready to go on."""
-
-    hide: str
-    stage: str
-
-
-class StageLeft(Record, frozen=True, kw_only=True, tag="stage-left"):
-    """The stage is over; ``next`` is the stage to begin, empty when the piece is finished."""
-
-    hide: str
-    stage: str
-    next: str = ""
-
-
-class StartChosen(Record, frozen=True, kw_only=True, tag="start-chosen"):
-    """The person chose when to begin the stage a hide waits for; None takes the choice away.
-
-    It counts until the stage is begun, or the hide goes elsewhere.
-    """
-
-    hide: str
-    start_at: Instant | None = None
-
-
-class DryingWeighed(Record, frozen=True, kw_only=True, tag="drying-weighed"):
-    """A drying hide, or a lot all together, was weighed in a stage that dries."""
-
-    hide: str
-    stage: str
-    mass_g: float
-
-
-class CoverChanged(Record, frozen=True, kw_only=True, tag="cover-changed"):
-    """A drying hide was covered another way, or laid open."""
-
-    hide: str
-    stage: str
-    cover: Cover
-
-
-class NoteWritten(Record, frozen=True, kw_only=True, tag="note-written"):
-    """A remark on a hide."""
-
-    hide: str
-    text: str
+__all__ = [
+    "Attended",
+    "CheckFailed",
+    "CoatGiven",
+    "CoverChanged",
+    "DryingWeighed",
+    "Entry",
+    "Event",
+    "HideCorrected",
+    "HideEvent",
+    "HideLost",
+    "HideTakenIn",
+    "LiquorMade",
+    "LiquorSpoiled",
+    "LotSplit",
+    "Lying",
+    "NoteWritten",
+    "RouteChanged",
+    "ShopSet",
+    "StageBegun",
+    "StageLeft",
+    "StageSkipped",
+    "StartChosen",
+    "TimerAcknowledged",
+    "TimerCancelled",
+    "TimerExtended",
+    "TimerNamed",
+    "TimerPaused",
+    "TimerResumed",
+    "TimerSet",
+    "Undone",
+    "WeighOutBegun",
+    "WeighOutLeft",
+    "WeighOutTapped",
+    "subjects_of",
+]
 
 
 class WeighOutBegun(Record, frozen=True, kw_only=True, tag="weigh-out-begun"):
@@ -196,17 +152,7 @@ class Undone(Record, frozen=True, kw_only=True, tag="undone"):
 
 
 Event = (
-    HideTakenIn
-    | HideCorrected
-    | StageBegun
-    | CoatGiven
-    | Attended
-    | CheckFailed
-    | StageLeft
-    | StartChosen
-    | DryingWeighed
-    | CoverChanged
-    | NoteWritten
+    HideEvent
     | WeighOutBegun
     | WeighOutTapped
     | WeighOutLeft
@@ -237,10 +183,18 @@ class Entry(Record, frozen=True, kw_only=True):
     event: Event
 
 
-def subject_of(event: Event) -> str:
-    """What an event is about: ``hide/ID``, ``weigh-out/ID``, ``timer/ID`` or ``shop``."""
+def subjects_of(event: Event) -> tuple[str, ...]:
+    """What an event is about: ``hide/ID``, ``weigh-out/ID``, ``timer/ID``, ``liquor/ID``, ``shop``.
+
+    More than one where it touches several: both hides of a split lot, a liquor and its hides.
+    """
+    match event:
+        case LotSplit():
+            return f"hide/{event.hide}", f"hide/{event.new_hide}"
+        case LiquorSpoiled():
+            return (f"liquor/{event.liquor}", *(f"hide/{hide}" for hide in event.hides))
     for kind, field in (("hide", "hide"), ("weigh-out", "weigh_out"), ("timer", "timer")):
         name = getattr(event, field, None)
         if isinstance(name, str):
-            return f"{kind}/{name}"
-    return "shop"
+            return (f"{kind}/{name}",)
+    return ("shop",)

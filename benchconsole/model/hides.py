@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
 from benchconsole.model.drying import Covered, Weighed
 from benchconsole.model.events import (
@@ -17,8 +18,15 @@ from benchconsole.model.events import (
     DryingWeighed,
     Event,
     HideCorrected,
+    HideLost,
+    HideTakenIn,
+    LiquorSpoiled,
+    LotSplit,
+    Lying,
+    RouteChanged,
     StageBegun,
     StageLeft,
+    StageSkipped,
     StartChosen,
 )
 from benchconsole.model.record import Record
@@ -31,11 +39,17 @@ class HideState(Record, frozen=True, kw_only=True):
     ``arrived_at`` is when that stage became its next; ``begun_at`` when its act was done
     (None: still to do). ``coats_at`` are the instants of the coats given in this stage.
     ``failed_at`` are the looks that said "not yet". ``attended_at`` maps an attention's place
-    to its last time. ``left_stage`` and ``left_hold_from`` describe the stage before, where the
-    hide still lies until this one begins. ``start_at`` is when the person has chosen to begin
-    the stage (None: nothing chosen). ``weighed`` are the weighings in stages that dry, of all
-    such stages; ``covered`` says how it lay in this one, open at first. ``facts`` counts what was
-    noted of it since it came.
+    to its last time. ``start_at`` is when the person has chosen to begin the stage (None:
+    nothing chosen). ``weighed`` are the weighings in stages that dry, of all such stages;
+    ``covered`` says how it lay in this one, open at first. ``facts`` counts what was noted of it
+    since it came.
+
+    ``left_stage``, ``left_hold_from``, ``left_at`` and ``left_liquor`` describe the stage before,
+    where the hide still lies until this one begins: ``left_at`` is when it was passed, None if a
+    person took the hide on before. ``lying`` does it where that is a stage of another route.
+    ``moved``: a person put it at this stage, the route did not. ``spoiled_at`` is
+    when the liquor it lies in, or whose rest is still to go on it, was found spoiled, for
+    ``spoiled_why``. ``out_at`` is when it was taken out of work, for ``out_why``.
     """
 
     id: str
@@ -54,10 +68,18 @@ class HideState(Record, frozen=True, kw_only=True):
     liquor: str = ""
     left_stage: str = ""
     left_hold_from: datetime | None = None
+    left_at: datetime | None = None
+    left_liquor: str = ""
+    lying: Lying | None = None
+    moved: bool = False
+    spoiled_at: datetime | None = None
+    spoiled_why: str = ""
     finished_at: datetime | None = None
     start_at: datetime | None = None
     weighed: tuple[Weighed, ...] = ()
     covered: tuple[Covered, ...] = ()
+    out_at: datetime | None = None
+    out_why: str = ""
     facts: int = 0
 
     @property
@@ -65,13 +87,95 @@ class HideState(Record, frozen=True, kw_only=True):
         """When the hold of the stage began to count: its last coat, or its beginning."""
         return self.coats_at[-1] if self.coats_at else None
 
+    @property
+    def lies_in(self) -> str:
+        """The liquor it was last put in and, as far as the history knows, lies in; or empty."""
+        return self.liquor if self.begun_at else self.left_liquor
+
+    @property
+    def in_work(self) -> bool:
+        """Whether anything is still to be done with it."""
+        return bool(self.stage) and self.out_at is None
+
+
+def hide_taken_in(event: HideTakenIn, at: datetime) -> HideState:
+    """A hide as it comes into the shop."""
+    return HideState(
+        id=event.hide,
+        name=event.name,
+        species=event.species,
+        route=event.route,
+        came=event.came,
+        count=event.count,
+        mass_g=event.mass_g,
+        stage=event.stage,
+        arrived_at=at,
+    )
+
+
+def split(hides: Mapping[str, HideState], event: LotSplit) -> dict[str, HideState]:
+    """The hides once some skins of a lot go on by themselves, at the same stage and times.
+
+    A lot that is not there, or a new id that is taken, changes nothing. Of a lot that was
+    corrected to fewer since, at least one skin stays.
+    """
+    lot = hides.get(event.hide)
+    if lot is None or event.new_hide in hides:
+        return dict(hides)
+    left_g = None if lot.mass_g is None else max(0.0, lot.mass_g - (event.mass_g or 0.0))
+    staying = max(1, lot.count - event.count)
+    stays = replace(
+        lot,
+        count=staying,
+        mass_g=left_g or None,
+        weighed=_share(lot, staying),
+        facts=lot.facts + 1,
+    )
+    goes = replace(
+        lot,
+        id=event.new_hide,
+        name=event.name,
+        count=event.count,
+        mass_g=event.mass_g,
+        weighed=_share(lot, event.count),
+        facts=0,
+    )
+    return {**hides, stays.id: stays, goes.id: goes}
+
+
+def _share(lot: HideState, count: int) -> tuple[Weighed, ...]:
+    """What so many skins of a lot had of its weighings: of like skins each the same."""
+    share = min(1.0, count / lot.count)
+    return tuple(replace(each, mass_g=each.mass_g * share) for each in lot.weighed)
+
+
+def spoiled(
+    hides: Mapping[str, HideState], event: LiquorSpoiled, at: datetime
+) -> dict[str, HideState]:
+    """The hides once a liquor was found spoiled: those in it have their stage to begin again."""
+    told = (hides[name] for name in event.hides if name in hides)
+    return {**hides, **{hide.id: _in_spoiled(hide, event, at) for hide in told}}
+
+
+def _in_spoiled(hide: HideState, event: LiquorSpoiled, at: datetime) -> HideState:
+    hide = replace(hide, facts=hide.facts + 1)
+    if hide.lies_in != event.liquor or not hide.in_work:
+        return hide
+    found = {"spoiled_at": at, "spoiled_why": event.why}
+    if hide.id not in event.out:
+        # It is a dressing: what is on the skin stays there, only the rest cannot be used.
+        return replace(hide, **found) if hide.begun_at else hide
+    if hide.begun_at is None:
+        return replace(hide, start_at=None, **found)
+    return replace(_about_to_begin(hide, hide.stage, at), **found)
+
 
 def _corrected(hide: HideState, event: HideCorrected, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, name=event.name, count=event.count, mass_g=event.mass_g)
+    return replace(hide, name=event.name, count=event.count, mass_g=event.mass_g)
 
 
 def _begun(hide: HideState, event: StageBegun, at: datetime) -> HideState:
-    return msgspec.structs.replace(
+    return replace(
         hide,
         stage=event.stage,
         begun_at=at,
@@ -79,25 +183,30 @@ def _begun(hide: HideState, event: StageBegun, at: datetime) -> HideState:
         failed_at=(),
         attended_at={},
         liquor=event.liquor,
+        left_liquor="",
+        lying=None,
+        moved=False,
+        spoiled_at=None,
+        spoiled_why="",
         start_at=None,
         covered=(),
     )
 
 
 def _coat(hide: HideState, event: CoatGiven, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, coats_at=(*hide.coats_at, at))
+    return replace(hide, coats_at=(*hide.coats_at, at), spoiled_at=None, spoiled_why="")
 
 
 def _attended(hide: HideState, event: Attended, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, attended_at={**hide.attended_at, event.attention: at})
+    return replace(hide, attended_at={**hide.attended_at, event.attention: at})
 
 
 def _failed(hide: HideState, event: CheckFailed, at: datetime) -> HideState:
-    return msgspec.structs.replace(hide, failed_at=(*hide.failed_at, at))
+    return replace(hide, failed_at=(*hide.failed_at, at))
 
 
 def _left(hide: HideState, event: StageLeft, at: datetime) -> HideState:
-    return msgspec.structs.replace(
+    return replace(
         hide,
         stage=event.next,
         arrived_at=at,
@@ -108,27 +217,93 @@ def _left(hide: HideState, event: StageLeft, at: datetime) -> HideState:
         liquor="",
         left_stage=event.stage,
         left_hold_from=hide.hold_from,
+        left_at=at,
+        left_liquor=hide.liquor,
+        lying=None,
+        moved=False,
+        spoiled_at=None,
+        spoiled_why="",
         finished_at=None if event.next else at,
         start_at=None,
         covered=(),
     )
 
 
+def _about_to_begin(hide: HideState, stage: str, at: datetime) -> HideState:
+    """The hide put at a stage by a person; it lies where it lay, and its limits there count on."""
+    was_in = hide.begun_at is not None
+    return replace(
+        hide,
+        stage=stage,
+        arrived_at=at,
+        begun_at=None,
+        coats_at=(),
+        failed_at=(),
+        attended_at={},
+        liquor="",
+        left_stage=hide.stage if was_in else hide.left_stage,
+        left_hold_from=hide.hold_from if was_in else hide.left_hold_from,
+        left_at=None if was_in else _lies_since(hide),
+        left_liquor=hide.lies_in,
+        lying=None if was_in else hide.lying,
+        moved=True,
+        spoiled_at=None if was_in else hide.spoiled_at,
+        spoiled_why="" if was_in else hide.spoiled_why,
+        finished_at=None if stage else at,
+        start_at=None,
+        covered=(),
+    )
+
+
+def _lies_since(hide: HideState) -> datetime | None:
+    """When a hide that is in no stage passed the one before; what never was in one lies as it came.
+
+    None if a person took it out of that stage before its time.
+    """
+    was_in_one = hide.left_stage or hide.lying is not None
+    return hide.left_at if was_in_one else hide.left_at or hide.arrived_at
+
+
+def _skipped(hide: HideState, event: StageSkipped, at: datetime) -> HideState:
+    return _about_to_begin(hide, event.next, at)
+
+
+def _route_changed(hide: HideState, event: RouteChanged, at: datetime) -> HideState:
+    if event.begun and hide.begun_at is not None:
+        return replace(
+            hide,
+            route=event.route,
+            stage=event.stage,
+            arrived_at=at,
+            attended_at=dict(event.attended_at),
+            weighed=tuple(
+                replace(each, stage=event.stage) if each.stage == hide.stage else each
+                for each in hide.weighed
+            ),
+        )
+    moved = _about_to_begin(hide, event.stage, at)
+    return replace(moved, route=event.route, left_stage="", left_hold_from=None, lying=event.lying)
+
+
 def _start_chosen(hide: HideState, event: StartChosen, at: datetime) -> HideState:
     # A stage that is begun waits for no start any more.
-    return hide if hide.begun_at else msgspec.structs.replace(hide, start_at=event.start_at)
+    return hide if hide.begun_at else replace(hide, start_at=event.start_at)
+
+
+def _lost(hide: HideState, event: HideLost, at: datetime) -> HideState:
+    return replace(hide, out_at=at, out_why=event.why, start_at=None)
 
 
 def _weighed(hide: HideState, event: DryingWeighed, at: datetime) -> HideState:
     weighing = Weighed(at=at, stage=event.stage, mass_g=event.mass_g)
-    return msgspec.structs.replace(hide, weighed=(*hide.weighed, weighing))
+    return replace(hide, weighed=(*hide.weighed, weighing))
 
 
 def _covered(hide: HideState, event: CoverChanged, at: datetime) -> HideState:
     if event.stage != hide.stage:
         return hide
     covered = Covered(at=at, cover=event.cover)
-    return msgspec.structs.replace(hide, covered=(*hide.covered, covered))
+    return replace(hide, covered=(*hide.covered, covered))
 
 
 HideChange = Callable[[HideState, Any, datetime], HideState]
@@ -144,5 +319,8 @@ CHANGES: dict[type[Event], HideChange] = {
     StartChosen: _start_chosen,
     DryingWeighed: _weighed,
     CoverChanged: _covered,
+    StageSkipped: _skipped,
+    RouteChanged: _route_changed,
+    HideLost: _lost,
 }
-"""What is noted of a hide after its coming in, apart from remarks."""
+"""What is noted of one hide after its coming in, apart from remarks."""

@@ -13,6 +13,8 @@ from benchconsole.model.events import (
     Event,
     HideTakenIn,
     LiquorMade,
+    LiquorSpoiled,
+    LotSplit,
     NoteWritten,
     ShopSet,
     TimerAcknowledged,
@@ -26,14 +28,30 @@ from benchconsole.model.events import (
     WeighOutBegun,
     WeighOutLeft,
     WeighOutTapped,
-    subject_of,
+    subjects_of,
 )
-from benchconsole.model.hides import CHANGES, HideChange, HideState
+from benchconsole.model.hides import (
+    CHANGES,
+    HideChange,
+    HideState,
+    hide_taken_in,
+    split,
+    spoiled,
+)
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, WeighOut
 
-__all__ = ["HideState", "ShopState", "TimerState", "apply", "fold", "last_tap", "standing"]
+__all__ = [
+    "HideState",
+    "ShopState",
+    "TimerState",
+    "apply",
+    "coat_wait_id",
+    "fold",
+    "last_tap",
+    "standing",
+]
 
 
 class TimerState(Record, frozen=True, kw_only=True):
@@ -56,6 +74,17 @@ class ShopState(Record, frozen=True, kw_only=True):
     """When the ringing of a derived wait (between coats) was acknowledged, by its name."""
     weigh_outs: dict[str, WeighOut] = msgspec.field(default_factory=dict)
     liquors: dict[str, Liquor] = msgspec.field(default_factory=dict)
+    spoiled: dict[str, str] = msgspec.field(default_factory=dict)
+    """The liquors that can no longer be used, each with the reason."""
+
+
+def coat_wait_id(hide: str, stage: str, coat: int) -> str:
+    """The name of the wait before a coat (from 2), under which its ringing is acknowledged."""
+    return f"{_coat_waits(hide)}{stage}/{coat}"
+
+
+def _coat_waits(hide: str) -> str:
+    return f"coat/{hide}/"
 
 
 def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
@@ -81,7 +110,7 @@ def apply(state: ShopState, entry: Entry) -> ShopState:
 
 def last_tap(entries: Iterable[Entry], subject: str) -> int | None:
     """The latest standing tap about a subject (``hide/ID``...), the one that undo takes back."""
-    taps = [entry.tap for entry in standing(entries) if subject_of(entry.event) == subject]
+    taps = [entry.tap for entry in standing(entries) if subject in subjects_of(entry.event)]
     return max(taps, default=None)
 
 
@@ -90,18 +119,29 @@ def _with(state: ShopState, table: str, key: str, value: Any) -> ShopState:
 
 
 def _taken_in(state: ShopState, event: HideTakenIn, at: datetime) -> ShopState:
-    hide = HideState(
-        id=event.hide,
-        name=event.name,
-        species=event.species,
-        route=event.route,
-        came=event.came,
-        count=event.count,
-        mass_g=event.mass_g,
-        stage=event.stage,
-        arrived_at=at,
-    )
-    return _with(state, "hides", hide.id, hide)
+    return _with(state, "hides", event.hide, hide_taken_in(event, at))
+
+
+def _split(state: ShopState, event: LotSplit, at: datetime) -> ShopState:
+    hides = split(state.hides, event)
+    if len(hides) == len(state.hides):
+        return state
+    # Whoever heard the lot's wait between coats need not hear it again for the part.
+    lots = _coat_waits(event.hide)
+    heard = {
+        _coat_waits(event.new_hide) + name.removeprefix(lots): when
+        for name, when in state.heard.items()
+        if name.startswith(lots)
+    }
+    return msgspec.structs.replace(state, hides=hides, heard={**state.heard, **heard})
+
+
+def _spoiled(state: ShopState, event: LiquorSpoiled, at: datetime) -> ShopState:
+    if event.liquor not in state.liquors:
+        return state
+    hides = spoiled(state.hides, event, at)
+    why = {**state.spoiled, event.liquor: event.why}
+    return msgspec.structs.replace(state, hides=hides, spoiled=why)
 
 
 def _on_hide(change: HideChange) -> _Step:
@@ -196,6 +236,8 @@ _Step = Callable[[ShopState, Any, datetime], ShopState]
 _STEPS: dict[type[Event], _Step] = {
     **{kind: _on_hide(change) for kind, change in CHANGES.items()},
     HideTakenIn: _taken_in,
+    LotSplit: _split,
+    LiquorSpoiled: _spoiled,
     NoteWritten: lambda state, event, at: state,
     WeighOutBegun: _weigh_out_begun,
     WeighOutTapped: _on_weigh_out(_tapped),

@@ -4,9 +4,11 @@ No drawing, no storing, no reading of the clock.
 """
 
 from benchconsole.schedule.actions import STATE_ORDER, Action, ActionKind, ActionState
+from benchconsole.schedule.beginnings import lying_in
 from benchconsole.schedule.countdowns import Countdown, countdowns
-from benchconsole.schedule.day_sheet import by_due, by_urgency, day_sheet
+from benchconsole.schedule.day_sheet import action_of, by_due, by_urgency, day_sheet
 from benchconsole.schedule.hours import Hours
+from benchconsole.schedule.moving import attended_there, lies_in_it
 from benchconsole.schedule.next_action import next_action, open_actions
 from benchconsole.schedule.steps import (
     Allowed,
@@ -24,7 +26,9 @@ __all__ = [
     "Allowed",
     "Countdown",
     "Hours",
+    "action_of",
     "allowed_acts",
+    "attended_there",
     "by_due",
     "by_urgency",
     "countdowns",
@@ -32,6 +36,8 @@ __all__ = [
     "events_for_attended",
     "events_for_done",
     "events_for_not_yet",
+    "lies_in_it",
+    "lying_in",
     "next_action",
     "open_actions",
 ]

@@ -8,7 +8,7 @@ from typing import Literal
 from benchconsole.model.record import Record
 
 ActionKind = Literal["begin", "coat", "attend", "check", "none"]
-ActionState = Literal["overdue", "due", "ready", "waiting", "stored", "finished"]
+ActionState = Literal["overdue", "due", "ready", "waiting", "stored", "finished", "out"]
 
 STATE_ORDER: dict[ActionState, int] = {
     "overdue": 0,
@@ -17,8 +17,11 @@ STATE_ORDER: dict[ActionState, int] = {
     "waiting": 3,
     "stored": 4,
     "finished": 5,
+    "out": 6,
 }
-"""Urgency: past its latest, past its due time, may be done, too early, in store, finished."""
+"""Urgency: past its latest, past its due time, may be done, too early, in store; finished, and
+taken out of work.
+"""
 
 
 class Action(Record, frozen=True, kw_only=True):

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from benchconsole.model.routes import Stage
+from msgspec.structs import replace
+
+from benchconsole.model.events import Lying
+from benchconsole.model.routes import Route, Stage
+from benchconsole.model.state import HideState
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.actions import Action
 from benchconsole.schedule.presence import time_there
@@ -17,28 +21,56 @@ def begin_action(standing: Standing) -> Action:
 
     It may be done at once and is due at once, unless the hide lies in a stage that keeps it:
     then the person chooses, and it is due only when keeping ends. A start that the person has
-    chosen is when it is due, whatever the hours. Other due times leave room before closing for
-    what follows at once, see :func:`time_there`.
+    chosen is when it is due, whatever the hours. What lies in a spoiled liquor is due at once.
+    Other due times leave room before closing for what follows at once, see :func:`time_there`.
     """
     hide, stage = standing.hide, standing.stage
-    left = _left_stage(standing)
-    latest, harm = _limit(standing, left)
+    lying = lying_in(hide, standing.route)
+    if hide.spoiled_at is not None:
+        lying = None if lying is None or lying.keeps else lying
+    latest, harm = _limit(standing, lying)
     if hide.start_at is not None:
         return _chosen_start(standing, hide.start_at, latest, harm)
-    keeps = left is not None and _keeps(left)
-    stored = keeps and latest is not None
+    if hide.spoiled_at is not None:
+        return _out_of_the_spoiled(standing, hide.spoiled_at, latest, harm)
+    stored = lying is not None and lying.keeps and latest is not None
     due = latest if stored and latest is not None else hide.arrived_at
     there = time_there(stage, hide.species, hide.came)
     window = standing.inside_hours(hide.arrived_at, due, latest, there=there)
     act = Act(
         kind="begin",
         words=stage.do,
-        because=_because(standing, left, latest, stored=stored),
+        because=_because(standing, lying, latest, stored=stored),
         early="",
         harm=harm,
         stored=stored,
     )
     return standing.action(act, window)
+
+
+def lying_in(hide: HideState, route: Route) -> Lying | None:
+    """Where a hide lies until its stage begins, and how long it may; None before its first.
+
+    Where the stage it has passed keeps, this counts from its passing; else the maximum of the
+    hold still counts, as it does where a person took the hide on before it passed. For a hide
+    that is in a stage this is the stage itself.
+    """
+    if hide.begun_at is None and hide.lying is not None:
+        return hide.lying
+    name = hide.stage if hide.begun_at else hide.left_stage
+    stage = next((stage for stage in route.stages if stage.id == name), None)
+    if stage is None:
+        return None
+    keeps, until = False, None
+    since = hide.hold_from if hide.begun_at else hide.left_hold_from
+    hold = stage.hold_for(hide.species, hide.came)
+    if stage.keeps is not None and hide.begun_at is None and hide.left_at is not None:
+        keeps, until = stage.keeps > timedelta(0), hide.left_at + stage.keeps
+    elif hold is not None and since is not None:
+        until = since + hold.max
+    return Lying(
+        stage=stage.name, until=until, spoils=stage.late, inspect=stage.inspect, keeps=keeps
+    )
 
 
 def _chosen_start(
@@ -60,53 +92,61 @@ def _chosen_start(
     return standing.action(act, as_asked(arrived, due, latest))
 
 
-def _left_stage(standing: Standing) -> Stage | None:
-    left = standing.hide.left_stage
-    return next((stage for stage in standing.route.stages if stage.id == left), None)
+def _out_of_the_spoiled(
+    standing: Standing, spoiled_at: datetime, latest: datetime | None, harm: Stage
+) -> Action:
+    """Out of the spoiled liquor now, and on: into a fresh one where the stage begins again."""
+    hide, stage = standing.hide, standing.stage
+    again = hide.left_stage == stage.id and bool(stage.mix_for(hide.came))
+    fresh = "; make a fresh one" if again else ""
+    window = standing.inside_hours(hide.arrived_at, max(hide.arrived_at, spoiled_at), latest)
+    act = Act(
+        kind="begin",
+        words=f"Take it out of the spoiled liquor{fresh}. {stage.do}",
+        because=f"its liquor was found spoiled {standing.wall(spoiled_at)}: {hide.spoiled_why}",
+        early="",
+        harm=harm,
+    )
+    return standing.action(act, window)
 
 
-def _keeps(left: Stage) -> bool:
-    return left.keeps is not None and left.keeps > timedelta(0)
-
-
-def _limit(standing: Standing, left: Stage | None) -> tuple[datetime | None, Stage]:
+def _limit(standing: Standing, lying: Lying | None) -> tuple[datetime | None, Stage]:
     """The latest beginning, and the stage that says what spoils after it.
 
     A limit of the stage before that had passed when the hide left it is no limit any more:
     the hide was looked at then and let pass.
     """
-    arrived = standing.hide.arrived_at
+    hide = standing.hide
     latest, harm = None, standing.stage
     soon = standing.stage.soon
+    passed = hide.left_at or hide.arrived_at
     # What came in salted or dried is in no hurry before its first stage; a green hide is.
-    if soon is not None and (left is not None or standing.hide.came == "green"):
-        latest = arrived + soon
-    in_left = _limit_in(standing, left)
-    if left is not None and in_left is not None and in_left > arrived:
-        return (in_left, left) if latest is None or in_left < latest else (latest, harm)
+    if soon is not None and _has_begun(hide):
+        latest = hide.arrived_at + soon
+    elif soon is not None and hide.came == "green":
+        latest = passed + soon
+    until = None if lying is None else lying.until
+    if lying is not None and until is not None and until > passed:
+        there = replace(standing.stage, late=lying.spoils, inspect=lying.inspect)
+        return (until, there) if latest is None or until < latest else (latest, harm)
     return latest, harm
 
 
-def _limit_in(standing: Standing, left: Stage | None) -> datetime | None:
-    """How long the hide may stay in the stage it has passed.
-
-    Where it keeps, this counts from its passing; else the hold's maximum still counts.
-    """
-    if left is None:
-        return None
-    if left.keeps is not None:
-        return standing.hide.arrived_at + left.keeps
-    hold = left.hold_for(standing.hide.species, standing.hide.came)
-    begun = standing.hide.left_hold_from
-    return None if hold is None or begun is None else begun + hold.max
+def _has_begun(hide: HideState) -> bool:
+    """Whether the hide was in any stage before the one it is to begin."""
+    return bool(hide.left_stage) or hide.lying is not None
 
 
 def _because(
-    standing: Standing, left: Stage | None, latest: datetime | None, *, stored: bool
+    standing: Standing, lying: Lying | None, latest: datetime | None, *, stored: bool
 ) -> str:
-    arrived = standing.wall(standing.hide.arrived_at)
-    if stored and left is not None and left.keeps is not None:
-        keeps = format_duration(left.keeps)
-        return f"it keeps in “{left.name}” for {keeps} from {arrived}; start when it suits"
-    since = f"“{left.name}” is done since {arrived}" if left else f"taken in {arrived}"
+    hide = standing.hide
+    arrived = standing.wall(hide.arrived_at)
+    if stored and lying is not None and lying.until is not None:
+        passed = hide.left_at or hide.arrived_at
+        keeps, from_then = format_duration(lying.until - passed), standing.wall(passed)
+        return f"it keeps in “{lying.stage}” for {keeps} from {from_then}; start when it suits"
+    since = f"“{lying.stage}” is done since {arrived}" if lying else f"taken in {arrived}"
+    if hide.moved:
+        since = f"moved here {arrived}" + (f" from “{lying.stage}”" if lying else "")
     return since if latest is None else f"{since}; it may lie until {standing.wall(latest)}"

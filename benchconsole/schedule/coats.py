@@ -26,17 +26,22 @@ def coat_action(standing: Standing, coats: CoatWaits) -> Action:
         standing.hours,
     )
     gone_on = ordinal(coat - 1).lower()
+    spoiled = f"; the rest is spoiled ({why}): make it anew" if (why := _spoiled(standing)) else ""
     act = Act(
         kind="coat",
         words=f"{ordinal(coat)} of {coats.count} coats: put on {_part(coat, coats.count)}, "
         "shaken again.",
         because=f"the {gone_on} coat went on {standing.wall(last)} and wants "
-        f"{format_duration(coats.wait_target)}",
+        f"{format_duration(coats.wait_target)}{spoiled}",
         early=f"before {standing.wall(window.earliest)} the skin has not taken it up",
         harm=standing.stage,
         coat=coat,
     )
     return standing.action(act, window)
+
+
+def _spoiled(standing: Standing) -> str:
+    return standing.hide.spoiled_why if standing.hide.spoiled_at is not None else ""
 
 
 def _part(coat: int, count: int) -> str:

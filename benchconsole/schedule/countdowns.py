@@ -8,7 +8,7 @@ from typing import Literal
 
 from benchconsole.model.record import Record
 from benchconsole.model.routes import Route
-from benchconsole.model.state import HideState, ShopState, TimerState
+from benchconsole.model.state import HideState, ShopState, TimerState, coat_wait_id
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.coats import coats_left
 
@@ -61,11 +61,6 @@ def countdowns(
     return tuple(sorted(found, key=_urgency))
 
 
-def coat_wait_id(hide: str, stage: str, coat: int) -> str:
-    """The name of the wait before a coat (from 2), under which its ringing is acknowledged."""
-    return f"coat/{hide}/{stage}/{coat}"
-
-
 def _urgency(countdown: Countdown) -> tuple[int, timedelta, str]:
     return _ORDER[countdown.state], countdown.left - countdown.over, countdown.id
 
@@ -98,7 +93,7 @@ def _coat_wait(
     route = routes.get(hide.route)
     stage = next((s for s in route.stages if s.id == hide.stage), None) if route else None
     given = len(hide.coats_at)
-    if stage is None or stage.coats is None or not given:
+    if stage is None or stage.coats is None or not given or not hide.in_work:
         return
     if coats_left(stage.coats, given):
         name = coat_wait_id(hide.id, stage.id, given + 1)

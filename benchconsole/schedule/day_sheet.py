@@ -9,7 +9,12 @@ from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.schedule.actions import STATE_ORDER, Action
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.next_action import finished_action, lost_action, next_action
+from benchconsole.schedule.next_action import (
+    finished_action,
+    lost_action,
+    next_action,
+    out_action,
+)
 
 _NEVER = datetime.max.replace(tzinfo=UTC)
 
@@ -17,11 +22,13 @@ _NEVER = datetime.max.replace(tzinfo=UTC)
 def day_sheet(
     hides: Iterable[HideState], routes: Mapping[str, Route], *, hours: Hours, now: datetime
 ) -> tuple[Action, ...]:
-    """The next action of every hide, :func:`by_urgency`.
+    """The next action of every hide, :func:`by_urgency`; of those taken out of work none.
 
     Each hide is planned as if it were alone in the shop.
     """
-    return by_urgency(_of(hide, routes, hours, now) for hide in hides)
+    return by_urgency(
+        action_of(hide, routes, hours=hours, now=now) for hide in hides if hide.out_at is None
+    )
 
 
 def by_urgency(actions: Iterable[Action]) -> tuple[Action, ...]:
@@ -36,8 +43,13 @@ def by_due(actions: Iterable[Action]) -> tuple[Action, ...]:
     return (*(action for action in ordered if action.state != "finished"), *ended)
 
 
-def _of(hide: HideState, routes: Mapping[str, Route], hours: Hours, now: datetime) -> Action:
+def action_of(
+    hide: HideState, routes: Mapping[str, Route], *, hours: Hours, now: datetime
+) -> Action:
+    """The next action of a hide whose route may be missing."""
     route = routes.get(hide.route)
+    if hide.out_at is not None:
+        return out_action(hide)
     if route is None and hide.stage:
         return lost_action(hide, now)
     if route is None:

@@ -81,9 +81,31 @@ def finished_action(hide: HideState) -> Action:
     )
 
 
+def out_action(hide: HideState) -> Action:
+    """For a hide that was taken out of work: nothing is asked for."""
+    at = hide.out_at or hide.arrived_at
+    return Action(
+        hide=hide.id,
+        hide_name=hide.name,
+        stage="",
+        stage_name="",
+        kind="none",
+        action=f"Out of work: {hide.out_why.rstrip('.')}.",
+        earliest=at,
+        due=at,
+        latest=None,
+        ideal=at,
+        state="out",
+        why="It was taken out of work; its record stays.",
+        spoils="",
+    )
+
+
 def _asked(
     hide: HideState, route: Route, hours: Hours, now: datetime, *, only_first: bool
 ) -> tuple[Action, ...]:
+    if hide.out_at is not None:
+        return (out_action(hide),)
     if not hide.stage:
         return (finished_action(hide),)
     stage = next((stage for stage in route.stages if stage.id == hide.stage), None)

@@ -93,8 +93,7 @@ class Standing:
             why=sentences(act.because, *self._timing(act, window, state), act.closing),
             spoils=act.harm.late,
             needs=_needs(self.stage) if by_hand else (),
-            # Made once for the stage: a later coat is the rest of it.
-            mix=self.stage.mix_for(self.hide.came) if act.kind == "begin" else "",
+            mix=self._mix(act),
             check=act.check,
             gate=self.stage.gate if act.kind == "check" else "",
             inspect=act.harm.inspect if state == "overdue" else "",
@@ -103,6 +102,11 @@ class Standing:
             attention=act.attention,
             facts=self.hide.facts,
         )
+
+    def _mix(self, act: Act) -> str:
+        """Made once for the stage: a later coat is the rest of it, unless that has spoiled."""
+        spoiled = act.kind == "coat" and self.hide.spoiled_at is not None
+        return self.stage.mix_for(self.hide.came) if act.kind == "begin" or spoiled else ""
 
     def _timing(self, act: Act, window: Window, state: ActionState) -> tuple[str, ...]:
         if state == "overdue" and window.latest is not None:

@@ -18,12 +18,18 @@ from benchconsole.model.events import (
     Entry,
     Event,
     HideCorrected,
+    HideLost,
     HideTakenIn,
     LiquorMade,
+    LiquorSpoiled,
+    LotSplit,
+    Lying,
     NoteWritten,
+    RouteChanged,
     ShopSet,
     StageBegun,
     StageLeft,
+    StageSkipped,
     StartChosen,
     TimerAcknowledged,
     TimerCancelled,
@@ -36,7 +42,7 @@ from benchconsole.model.events import (
     WeighOutBegun,
     WeighOutLeft,
     WeighOutTapped,
-    subject_of,
+    subjects_of,
 )
 from benchconsole.model.shop import Scale, Shop
 from benchconsole.model.state import HideState, ShopState, TimerState, apply, fold, last_tap
@@ -138,6 +144,18 @@ LOOKED_AFTER = (
     CheckFailed(hide="h1", stage="soak"),
 )
 LEFT = StageLeft(hide="h1", stage="soak", next="pickle")
+LYING = Lying(stage="Soak", until=NOON, spoils="hair slips", inspect="pull the hair")
+LOT = msgspec.structs.replace(TAKEN_IN, count=5)
+SPLIT = LotSplit(hide="h1", new_hide="h2", of="Doe 7", name="Thin ones", count=2, mass_g=800.0)
+MADE = LiquorMade(weigh_out="", liquor=LIQUOR)
+SPOILED = LiquorSpoiled(liquor="l1", why="slimy", hides=("h1",), out=("h1",))
+
+
+def lot(**changes: Any) -> HideState:
+    """The lot begun at nine, or what was split off it."""
+    begun = msgspec.structs.replace(HIDE, begun_at=hour(1), coats_at=(hour(1),), liquor="l1")
+    return msgspec.structs.replace(begun, **changes)
+
 
 CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "taken in": ((TAKEN_IN,), hide()),
@@ -176,6 +194,8 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             arrived_at=hour(5),
             left_stage="soak",
             left_hold_from=hour(2),
+            left_at=hour(5),
+            left_liquor="l1",
             facts=5,
         ),
     ),
@@ -188,6 +208,7 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             coats_at=(hour(3),),
             left_stage="soak",
             left_hold_from=hour(1),
+            left_at=hour(2),
             facts=3,
         ),
     ),
@@ -198,6 +219,8 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
             arrived_at=hour(2),
             left_stage="soak",
             left_hold_from=hour(1),
+            left_at=hour(2),
+            left_liquor="l1",
             finished_at=hour(2),
             facts=2,
         ),
@@ -245,6 +268,200 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "covered in a stage it has left": (
         (TAKEN_IN, CoverChanged(hide="h1", stage="trim", cover="loose")),
         hide(facts=1),
+    ),
+    "skipped before it was begun": (
+        (TAKEN_IN, StageSkipped(hide="h1", stage="soak", next="oil")),
+        hide(stage="oil", arrived_at=hour(1), left_at=hour(0), moved=True, facts=1),
+    ),
+    "moved on out of a stage, before its time": (
+        (*LOOKED_AFTER, StageSkipped(hide="h1", stage="soak", next="oil")),
+        hide(
+            stage="oil",
+            arrived_at=hour(5),
+            left_stage="soak",
+            left_hold_from=hour(2),
+            left_liquor="l1",
+            moved=True,
+            facts=5,
+        ),
+    ),
+    "skipped to the end": (
+        (TAKEN_IN, StageSkipped(hide="h1", stage="soak")),
+        hide(
+            stage="", arrived_at=hour(1), left_at=hour(0), moved=True, finished_at=hour(1), facts=1
+        ),
+    ),
+    "back into the bath it has passed": (
+        (TAKEN_IN, BEGUN, LEFT, StageSkipped(hide="h1", stage="pickle", next="soak")),
+        hide(
+            arrived_at=hour(3),
+            left_stage="soak",
+            left_hold_from=hour(1),
+            left_at=hour(2),
+            left_liquor="l1",
+            moved=True,
+            facts=3,
+        ),
+    ),
+    "begun after it was moved": (
+        (
+            TAKEN_IN,
+            BEGUN,
+            StageSkipped(hide="h1", stage="soak", next="oil"),
+            StageBegun(hide="h1", stage="oil"),
+        ),
+        hide(
+            stage="oil",
+            arrived_at=hour(2),
+            begun_at=hour(3),
+            coats_at=(hour(3),),
+            left_stage="soak",
+            left_hold_from=hour(1),
+            facts=3,
+        ),
+    ),
+    "route changed, to begin": (
+        (TAKEN_IN, BEGUN, RouteChanged(hide="h1", route="bark", stage="tan", lying=LYING)),
+        hide(
+            route="bark",
+            stage="tan",
+            arrived_at=hour(2),
+            left_liquor="l1",
+            lying=LYING,
+            moved=True,
+            facts=2,
+        ),
+    ),
+    "route changed within a stage": (
+        (
+            *LOOKED_AFTER,
+            DryingWeighed(hide="h1", stage="soak", mass_g=900.0),
+            RouteChanged(
+                hide="h1", route="bark", stage="tan", begun=True, attended_at={2: hour(3)}
+            ),
+        ),
+        hide(
+            route="bark",
+            stage="tan",
+            arrived_at=hour(6),
+            begun_at=hour(1),
+            coats_at=(hour(1), hour(2)),
+            failed_at=(hour(4),),
+            attended_at={2: hour(3)},
+            liquor="l1",
+            weighed=(Weighed(at=hour(5), stage="tan", mass_g=900.0),),
+            facts=6,
+        ),
+    ),
+    "route changed within a stage that was never begun": (
+        (TAKEN_IN, RouteChanged(hide="h1", route="bark", stage="tan", begun=True)),
+        hide(route="bark", stage="tan", arrived_at=hour(1), left_at=hour(0), moved=True, facts=1),
+    ),
+    "lot split": (
+        (LOT, BEGUN, SPLIT),
+        ShopState(
+            hides={
+                "h1": lot(count=3, mass_g=1200.0, facts=2),
+                "h2": lot(id="h2", name="Thin ones", count=2, mass_g=800.0),
+            }
+        ),
+    ),
+    "lot split while it dries": (
+        (LOT, BEGUN, DryingWeighed(hide="h1", stage="soak", mass_g=900.0), SPLIT),
+        ShopState(
+            hides={
+                "h1": lot(
+                    count=3,
+                    mass_g=1200.0,
+                    weighed=(Weighed(at=hour(2), stage="soak", mass_g=540.0),),
+                    facts=3,
+                ),
+                "h2": lot(
+                    id="h2",
+                    name="Thin ones",
+                    count=2,
+                    mass_g=800.0,
+                    weighed=(Weighed(at=hour(2), stage="soak", mass_g=360.0),),
+                ),
+            }
+        ),
+    ),
+    "lot split that was corrected to fewer": (
+        (LOT, BEGUN, HideCorrected(hide="h1", name="Does", count=2, mass_g=None), SPLIT),
+        ShopState(
+            hides={
+                "h1": lot(name="Does", count=1, mass_g=None, facts=3),
+                "h2": lot(id="h2", name="Thin ones", count=2, mass_g=800.0),
+            }
+        ),
+    ),
+    "lot split between coats whose ringing was heard": (
+        (LOT, BEGUN, TimerAcknowledged(timer="coat/h1/soak/2"), SPLIT),
+        ShopState(
+            hides={
+                "h1": lot(count=3, mass_g=1200.0, facts=2),
+                "h2": lot(id="h2", name="Thin ones", count=2, mass_g=800.0),
+            },
+            heard={"coat/h1/soak/2": hour(2), "coat/h2/soak/2": hour(2)},
+        ),
+    ),
+    "liquor spoiled with a hide in it": (
+        (MADE, TAKEN_IN, BEGUN, SPOILED),
+        ShopState(
+            hides={
+                "h1": msgspec.structs.replace(
+                    HIDE,
+                    arrived_at=hour(3),
+                    left_stage="soak",
+                    left_hold_from=hour(2),
+                    left_liquor="l1",
+                    moved=True,
+                    spoiled_at=hour(3),
+                    spoiled_why="slimy",
+                    facts=2,
+                )
+            },
+            liquors={"l1": LIQUOR},
+            spoiled={"l1": "slimy"},
+        ),
+    ),
+    "dressing spoiled between two coats": (
+        (MADE, TAKEN_IN, BEGUN, msgspec.structs.replace(SPOILED, out=())),
+        ShopState(
+            hides={
+                "h1": msgspec.structs.replace(
+                    HIDE,
+                    arrived_at=hour(1),
+                    begun_at=hour(2),
+                    coats_at=(hour(2),),
+                    liquor="l1",
+                    spoiled_at=hour(3),
+                    spoiled_why="slimy",
+                    facts=2,
+                )
+            },
+            liquors={"l1": LIQUOR},
+            spoiled={"l1": "slimy"},
+        ),
+    ),
+    "liquor spoiled before anything was in it": (
+        (MADE, TAKEN_IN, SPOILED),
+        ShopState(
+            hides={"h1": msgspec.structs.replace(HIDE, arrived_at=hour(1), facts=1)},
+            liquors={"l1": LIQUOR},
+            spoiled={"l1": "slimy"},
+        ),
+    ),
+    "hide lost": (
+        (TAKEN_IN, BEGUN, HideLost(hide="h1", why="sold raw")),
+        hide(
+            begun_at=hour(1),
+            coats_at=(hour(1),),
+            liquor="l1",
+            out_at=hour(2),
+            out_why="sold raw",
+            facts=2,
+        ),
     ),
     "note written": ((TAKEN_IN, NoteWritten(hide="h1", text="thin belly")), hide()),
     "weigh-out begun": ((WEIGHING,), ShopState(weigh_outs={"w1": weigh_out()})),
@@ -317,6 +534,12 @@ def test_the_table_misses_no_event() -> None:
     [
         *(change for change in (BEGUN, *LOOKED_AFTER[2:], LEFT)),
         NoteWritten(hide="h1", text="whose?"),
+        StageSkipped(hide="h1", stage="soak", next="oil"),
+        RouteChanged(hide="h1", route="bark", stage="tan"),
+        LotSplit(hide="h1", new_hide="h3", of="", name="", count=1),
+        LotSplit(hide="h2", new_hide="h2", of="", name="", count=1),
+        LiquorSpoiled(liquor="l1", why="slimy", hides=("h1", "h2"), out=("h2",)),
+        HideLost(hide="h1", why="sold raw"),
         WeighOutTapped(weigh_out="w1", tap=Accept()),
         WeighOutLeft(weigh_out="w1"),
         TimerPaused(timer="t1", left_s=1.0),
@@ -370,6 +593,23 @@ def test_it_counts_when_it_happened_not_when_it_was_written_down() -> None:
 
 
 @pytest.mark.parametrize(
+    ("subjects", "event"),
+    [
+        (("hide/h1", "hide/h2"), SPLIT),
+        (("liquor/l1", "hide/h1"), SPOILED),
+        (("liquor/l1",), LiquorSpoiled(liquor="l1", why="slimy")),
+    ],
+)
+def test_an_event_about_several_things_is_about_each(
+    subjects: tuple[str, ...], event: Event
+) -> None:
+    """A split is found from both its parts, a spoiled liquor from every hide it concerns."""
+    assert subjects == subjects_of(event)
+    history = happened(event)
+    assert {1} == {last_tap(history, subject) for subject in subjects}
+
+
+@pytest.mark.parametrize(
     ("subject", "event"),
     [
         ("hide/h1", TAKEN_IN),
@@ -382,7 +622,7 @@ def test_it_counts_when_it_happened_not_when_it_was_written_down() -> None:
 )
 def test_every_event_has_its_subject(subject: str, event: Event) -> None:
     """Undo asks for the last tap about a thing, by the thing's name."""
-    assert subject == subject_of(event)
+    assert (subject,) == subjects_of(event)
 
 
 def test_last_tap_is_the_latest_that_stands() -> None:

@@ -14,27 +14,49 @@ from benchconsole.model.events import (
     CoatGiven,
     Entry,
     Event,
+    HideLost,
     HideTakenIn,
+    LiquorMade,
+    LiquorSpoiled,
+    LotSplit,
+    RouteChanged,
     ShopSet,
     StageBegun,
     StageLeft,
+    StageSkipped,
+    StartChosen,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
     TimerPaused,
     TimerSet,
     Undone,
-    subject_of,
+    subjects_of,
 )
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import fold, last_tap, standing
+from benchconsole.model.weighing import Liquor
 
 START = datetime(2026, 3, 1, 8, tzinfo=UTC)
 
-hides = st.sampled_from(("h1", "h2"))
+hides = st.sampled_from(("h1", "h2", "h3"))
 stages = st.sampled_from(("soak", "pickle", "oil"))
 timers = st.sampled_from(("t1", "t2", "h1/oil/2"))
 instants = st.integers(1, 500).map(lambda hours: START + timedelta(hours=hours))
+liquors = st.sampled_from(("l1", "l2")).map(
+    lambda name: Liquor(
+        id=name,
+        formula="f",
+        formula_name="F",
+        factor=1.0,
+        lines=(),
+        volume_l=10.0,
+        density_kg_m3=1030.0,
+        strengths=(),
+        water_celsius=15.0,
+        made_at=START,
+    )
+)
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(
         HideTakenIn,
@@ -45,11 +67,38 @@ events: st.SearchStrategy[Event] = st.one_of(
         stage=stages,
         came=st.just("salted"),
     ),
-    st.builds(StageBegun, hide=hides, stage=stages),
+    st.builds(StageBegun, hide=hides, stage=stages, liquor=st.sampled_from(("", "l1", "l2"))),
     st.builds(CoatGiven, hide=hides, stage=stages, coat=st.integers(2, 4)),
     st.builds(Attended, hide=hides, stage=stages, attention=st.integers(0, 2)),
     st.builds(CheckFailed, hide=hides, stage=stages),
     st.builds(StageLeft, hide=hides, stage=stages, next=st.one_of(st.just(""), stages)),
+    st.builds(StageSkipped, hide=hides, stage=stages, next=st.one_of(st.just(""), stages)),
+    st.builds(
+        RouteChanged,
+        hide=hides,
+        route=st.sampled_from(("alum", "bark")),
+        stage=stages,
+        begun=st.booleans(),
+    ),
+    st.builds(
+        LotSplit,
+        hide=hides,
+        new_hide=st.sampled_from(("h1", "h2", "h3")),
+        of=st.just("Doe"),
+        name=st.just("Thin"),
+        count=st.integers(1, 3),
+        mass_g=st.none() | st.just(500.0),
+    ),
+    st.builds(LiquorMade, weigh_out=st.just("w1"), liquor=liquors),
+    st.builds(
+        LiquorSpoiled,
+        liquor=st.sampled_from(("l1", "l2")),
+        why=st.just("slimy"),
+        hides=st.lists(hides, max_size=2).map(tuple),
+        out=st.lists(hides, max_size=2).map(tuple),
+    ),
+    st.builds(HideLost, hide=hides, why=st.just("sold raw")),
+    st.builds(StartChosen, hide=hides, start_at=st.none() | instants),
     st.builds(TimerSet, timer=timers, name=st.just("turn"), ends_at=instants),
     st.builds(TimerPaused, timer=timers, left_s=st.floats(0, 9000)),
     st.builds(TimerExtended, timer=timers, ends_at=instants),
@@ -120,7 +169,7 @@ def test_last_tap_names_a_standing_tap_about_its_subject(
 ) -> None:
     """For every subject it is the newest tap that still counts, and None only if there is none."""
     history = taken_back(history, undone)
-    for subject in ("hide/h1", "hide/h2", "timer/t1", "shop"):
-        about = [e.tap for e in standing(history) if subject_of(e.event) == subject]
+    for subject in ("hide/h1", "hide/h2", "hide/h3", "liquor/l1", "timer/t1", "shop"):
+        about = [e.tap for e in standing(history) if subject in subjects_of(e.event)]
         expected = about[-1] if about else None
         assert expected == last_tap(history, subject)

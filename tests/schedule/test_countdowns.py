@@ -9,8 +9,8 @@ import pytest
 
 from benchconsole.model.events import CoatGiven, StageBegun
 from benchconsole.model.routes import Route
-from benchconsole.model.state import HideState, ShopState, TimerState
-from benchconsole.schedule.countdowns import coat_wait_id, countdowns
+from benchconsole.model.state import HideState, ShopState, TimerState, coat_wait_id
+from benchconsole.schedule.countdowns import countdowns
 
 History = Callable[..., HideState]
 T0 = datetime(2026, 3, 2, 8, tzinfo=UTC)

@@ -53,6 +53,7 @@ class HideList(ScrollView, can_focus=True):
         "hide--waiting",
         "hide--stored",
         "hide--finished",
+        "hide--out",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "step(-1)", "Hide above", show=False),

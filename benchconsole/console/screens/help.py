@@ -20,6 +20,7 @@ MEANINGS = {
     "waiting": "too early; the hide works on its own",
     "stored": "keeps; begin when it suits you",
     "finished": "the piece is done",
+    "out": "taken out of work; its card stays",
 }
 """What each state asks of a person."""
 
