@@ -30,10 +30,10 @@ from benchconsole.model.events import (
     WeighOutTapped,
     subjects_of,
 )
+from benchconsole.model.hide_state import HideState
 from benchconsole.model.hides import (
     CHANGES,
     HideChange,
-    HideState,
     hide_taken_in,
     split,
     spoiled,
