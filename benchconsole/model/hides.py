@@ -29,6 +29,8 @@ from benchconsole.model.events import (
 )
 from benchconsole.model.hide_state import HideState
 
+__all__ = ["CHANGES", "HideChange", "HideState", "hide_taken_in", "split", "spoiled"]
+
 
 def hide_taken_in(event: HideTakenIn, at: datetime) -> HideState:
     """A hide as it comes into the shop."""
