@@ -21,7 +21,6 @@ from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
 from benchconsole.console import BenchApp
 from benchconsole.console.screens.timeline import TimelineScreen
-from tests.console.small_plan import small_plan
 
 SIZES = ("80x24", "120x36", "200x60")
 HOUR = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
@@ -90,11 +89,19 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         await pilot.pause()
         app.screen.query_one("#target-text").value = text
     elif step == "PLAN":
-        plan = small_plan(HOUR, zone=app.desk.zone)
-        app.push_screen(TimelineScreen(lambda: plan))
+        _show_timeline(app)
     elif step != "EMPTY":
         await pilot.press(step)
     await pilot.pause(0.05)
+
+
+def _show_timeline(app: BenchApp) -> None:
+    """The timeline over a plan made by hand, which lies beside the tests."""
+    sys.path.insert(0, str(Path(__file__).parents[1]))
+    from tests.console.small_plan import small_plan
+
+    plan = small_plan(HOUR, zone=app.desk.zone)
+    app.push_screen(TimelineScreen(lambda: plan))
 
 
 def without_web_font(svg: str) -> str:

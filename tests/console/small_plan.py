@@ -54,12 +54,18 @@ def openings_between(hours: Hours, begins: datetime, until: datetime) -> tuple[O
 
 
 def small_plan(
-    now: datetime, *, hides: int = 8, days: int = 35, zone: tzinfo = UTC, rounds_a_day: int = 3
+    now: datetime,
+    *,
+    hides: int = 8,
+    days: int = 35,
+    zone: tzinfo = UTC,
+    rounds_a_day: int = 3,
+    hands: int = 1,
 ) -> Plan:
     """Hides in different stages, one in store, one late, one that could not be planned."""
     hours, until = open_hours(zone), now + days * DAY
-    busy: list[Opening] = []
-    planned = [_hide(place, now, until, hours, busy) for place in range(hides - 1)]
+    busy: list[list[Opening]] = [[] for _ in range(hands)]
+    planned = [_hide(place, now, until, hours, busy[place % hands]) for place in range(hides - 1)]
     planned.append(
         HidePlan(
             hide="lost",
@@ -142,6 +148,7 @@ def _visit(
         due=due,
         latest=None if most is None else before + most * HOUR,
         vessel=vessel,
+        ready=("salt", "alum", "a clean paddle") if stage_id == "alum" else (),
         spoils="The hair slips, sooner in warm water." if most else "",
         why=moved,
         number=number,

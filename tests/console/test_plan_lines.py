@@ -88,6 +88,7 @@ def test_a_near_day_says_hours_vessel_reason_and_round() -> None:
     assert any(line.strip() == "do: Sink the hide in cool water. (15 min)" for line in today)
     assert any(line.strip().startswith("moved: the shop is closed then") for line in today)
     assert any(re.match(r"16:10 +• Round: Stir and push under\. ", line) for line in today)
+    assert any(line.strip() == "have ready: salt, alum, a clean paddle" for line in today)
     later = section("MONDAY 23 MARCH")
     assert not any("moved" in line or "do:" in line for line in later)
 

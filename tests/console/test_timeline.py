@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 import pytest
 from rich.cells import cell_len
+from textual.events import MouseScrollLeft, MouseScrollRight
 
 from benchconsole.clock import ManualClock
 from benchconsole.console.screens.timeline import LEGEND, WAITS, TimelineScreen, legend
@@ -212,6 +213,25 @@ async def test_a_touch_chooses_and_twice_opens_the_card() -> None:
         await wait_until(pilot, lambda: "ROUTE: Hair-on" in screen_text(app), "the card")
         await pilot.press("escape", "enter")
         await wait_until(pilot, lambda: "ROUTE: Hair-on" in screen_text(app), "the card by key")
+
+
+async def test_a_wheel_that_turns_sideways_scrolls_through_time() -> None:
+    """As the arrows do, while the pointer is over the picture."""
+    desk, _, _, screen = planned()
+    async with showing(screen, desk) as (app, pilot):
+        await wait_until(pilot, lambda: "Grey rabbits" in screen_text(app), "the picture")
+        ruler = screen.timeline.ruler
+        assert ruler is not None
+        for kind, moved in ((MouseScrollRight, 1), (MouseScrollLeft, 0)):
+            screen.timeline.post_message(kind(screen.timeline, 30, 5, 0, 0, 0, False, False, False))
+            left = ruler.left + moved * (ruler.columns // 4) * ruler.step
+            await wait_until(
+                pilot,
+                lambda left=left: (
+                    screen.timeline.ruler is not None and screen.timeline.ruler.left == left
+                ),
+                "another time at the left edge",
+            )
 
 
 async def test_without_a_plan_it_says_that_it_is_worked_out() -> None:

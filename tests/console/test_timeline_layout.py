@@ -238,6 +238,13 @@ def test_marks_are_one_cell_wide_and_differ(step: timedelta) -> None:
     assert len(set(told)) == len(told)
 
 
+def test_a_hide_that_could_not_be_planned_ends_in_a_question() -> None:
+    """It lies until now; what comes then is not drawn, since nobody knows it."""
+    plan = small_plan(NOW)
+    layout = Layout(plan, Ruler(NOW - 6 * HOUR, HOUR, 16), NOW)
+    assert "".join(layout.hide_line(plan.hides[-1]).marks[:9]) == "──────│? "
+
+
 def test_visits_that_share_a_column_are_counted() -> None:
     """Two in time make a 2; a late one among them is shown before the count."""
     plan = small_plan(NOW)

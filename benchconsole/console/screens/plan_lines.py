@@ -110,6 +110,8 @@ def _in_full(things: list[Visit | Round], now: datetime, zone: tzinfo) -> list[W
         into = f", into: {thing.vessel}" if thing.vessel else ""
         lines.append(Written(f"{_span(thing, zone)}  {head.text}{into}", head.look, _INDENT))
         lines.append(_row("do", f"{thing.action} ({format_duration(thing.ends - thing.starts)})"))
+        if thing.ready:
+            lines.append(_row("have ready", ", ".join(thing.ready)))
         if thing.latest is not None:
             lines.append(_row("latest", at_the_wall(thing.latest, now, zone)))
         lines += _reasons(thing)

@@ -71,6 +71,8 @@ def _visit_lines(visit: Visit, now: datetime, zone: tzinfo) -> Iterator[Written]
     yield _row("when", f"{when}, {relative(visit.starts, now)}")
     yield from _window(visit, now, zone)
     yield _row("do", f"{visit.action} Vessel: {visit.vessel}." if visit.vessel else visit.action)
+    if visit.ready:
+        yield _row("ready", ", ".join(visit.ready))
 
 
 def _window(visit: Visit, now: datetime, zone: tzinfo) -> Iterator[Written]:

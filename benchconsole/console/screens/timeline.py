@@ -32,7 +32,6 @@ from benchconsole.console.widgets.timeline_layout import (
     VISIT_MARKS,
 )
 from benchconsole.console.widgets.timeline_ruler import STEP_WORDS, STEPS
-from benchconsole.console.wording import at_the_wall
 from benchconsole.schedule.planning.plans import Plan
 
 PlanSource = Callable[[], Plan | None]
@@ -135,13 +134,12 @@ class TimelineScreen(ActScreen[None]):
         """Heading, words and keys as things stand now."""
         desk, plan = self.console.desk, self.timeline.plan
         now, zone = desk.now(), desk.zone
-        words = (
-            f"Timeline  ·  {desk.local(now):%a} {desk.local(now).day} {desk.local(now):%b %H:%M}"
-        )
+        local = desk.local(now)
+        words = f"Timeline  ·  {local:%a} {local.day} {local:%b %H:%M}"
         if plan is not None:
             step = STEP_WORDS[STEPS.index(self.timeline.step)]
-            until = at_the_wall(plan.until, now, zone)
-            words += f"  ·  a column is {step}  ·  planned until {until}"
+            until = desk.local(plan.until)
+            words += f"  ·  a column is {step}  ·  until {until:%a} {until.day} {until:%b}"
             lines = choice_lines(self.timeline.choice, plan, now, zone)
             self.query_one("#chosen", Paper).show(lines)
         heading = self.query_one("#heading", Static)

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
-from itertools import groupby
+from functools import partial
 from typing import ClassVar
 
 from rich.cells import cell_len
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.geometry import Size
 from textual.message import Message
@@ -17,6 +15,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from benchconsole.console.widgets.cells import fitted, plain
+from benchconsole.console.widgets.timeline_brush import COMPONENTS, Brush
 from benchconsole.console.widgets.timeline_choice import (
     Choice,
     chosen_at,
@@ -35,10 +34,6 @@ NAMES_AT_LEAST, NAMES_AT_MOST = 10, 24
 """Cells for the names of the hides, less where a fifth of the width is less."""
 SHOP_LINE = "Rounds"
 
-_ROLES = (
-    "blank early open past-due past-latest store visit visit-late visit-too-late round now window"
-)
-
 
 class Timeline(ScrollView, can_focus=False):
     """A line a hide, time from left to right; posts what is chosen.
@@ -46,13 +41,7 @@ class Timeline(ScrollView, can_focus=False):
     The chosen hide has the windows of its visits on a line below it; all have where there is room.
     """
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        *(f"timeline--{role}" for role in _ROLES.split()),
-        "timeline--closed",
-        "timeline--chosen",
-        "timeline--head",
-        "timeline--name",
-    }
+    COMPONENT_CLASSES: ClassVar[set[str]] = COMPONENTS
 
     @dataclass
     class Chosen(Message):
@@ -71,9 +60,10 @@ class Timeline(ScrollView, can_focus=False):
         self._layout: Layout | None = None
         self._place: Place | None = None
         self._names: dict[str, str] = {}
+        self._longest = 0
         self._lines: list[tuple[HidePlan, bool]] = []
         self._strips: dict[int, Strip] = {}
-        self._styles: dict[tuple[str, bool, bool, bool], Style] = {}
+        self._brush: Brush | None = None
         self._zone: tzinfo | None = None
         self.choice = Choice()
 
@@ -90,7 +80,7 @@ class Timeline(ScrollView, can_focus=False):
         again = found_again(self.choice, plan) if before is not None else first_choice(plan)
         self._zone = zone
         self._names = {hide.hide: plain(hide.hide_name) for hide in plan.hides}
-        self._names[""] = SHOP_LINE
+        self._longest = max((cell_len(name) for name in self._names.values()), default=0)
         self._layout = Layout(plan, Ruler(now, STEPS[0], 1, zone), now)
         if self._place is not None:
             self._place = self._place.of(plan, now, zone).wide(self._columns)
@@ -170,7 +160,7 @@ class Timeline(ScrollView, can_focus=False):
 
     def notify_style_update(self) -> None:
         """Other colours: draw anew."""
-        self._styles.clear()
+        self._brush = None
         self._strips.clear()
         super().notify_style_update()
 
@@ -203,9 +193,8 @@ class Timeline(ScrollView, can_focus=False):
     @property
     def _name_cells(self) -> int:
         """The cells of the names with the edge before and the gap after them."""
-        longest = max((cell_len(name) for name in self._names.values()), default=0)
         room = min(NAMES_AT_MOST, self.scrollable_content_region.width // 5)
-        return min(max(longest, NAMES_AT_LEAST), max(room, NAMES_AT_LEAST)) + 2
+        return max(NAMES_AT_LEAST, min(self._longest, room)) + 2
 
     @property
     def _columns(self) -> int:
@@ -228,46 +217,40 @@ class Timeline(ScrollView, can_focus=False):
             return Strip.blank(width, self.rich_style)
         if place < 2:
             line = layout.ruler.upper_line() if place == 0 else layout.ruler.lower_line()
-            style = self._style("head", closed=False, chosen=False, marked=False)
-            return Strip([Segment(" " * self._name_cells + line, style)], width)
+            return self._brush_now().labels(" " * self._name_cells + line)
         if place == 2:
             return self._line("", SHOP_LINE, layout.shop_line(), self._chosen_columns(""))
         hide, windows = self._lines[place - HEAD_LINES]
-        if not windows:
-            chosen = self._chosen_columns(hide.hide)
-            return self._line(hide.hide, self._names[hide.hide], layout.hide_line(hide), chosen)
-        visits = [*hide.visits, *self._chosen_window(hide)]
-        return self._line(hide.hide, "", layout.window_line(visits), None)
+        if windows:
+            visits = [*hide.visits, *self._chosen_window(hide)]
+            return self._line(hide.hide, "", layout.window_line(visits), (0, 0))
+        name, marked = self._names[hide.hide], self._chosen_columns(hide.hide)
+        return self._line(hide.hide, name, layout.hide_line(hide), marked)
 
-    def _line(self, hide: str, name: str, cells: Cells, marked: tuple[int, int] | None) -> Strip:
-        """A name and its cells, neighbours of one look in one piece."""
+    def _line(self, hide: str, name: str, cells: Cells, marked: tuple[int, int]) -> Strip:
         assert self._layout is not None
-        chosen = hide == self.choice.hide
         room = self._name_cells
-        look = self._style("name", closed=False, chosen=chosen, marked=False)
-        segments = [Segment(("▌" if chosen else " ") + fitted(name, room - 2) + " ", look)]
-        first, after = marked or (0, 0)
-        columns = range(len(cells.marks))
-        looks = zip(
-            cells.roles, self._layout.closed, (first <= c < after for c in columns), strict=True
-        )
-        begins = 0
-        for (role, closed, is_marked), run in groupby(looks):
-            ends = begins + sum(1 for _ in run)
-            style = self._style(role, closed=closed, chosen=chosen, marked=is_marked)
-            segments.append(Segment("".join(cells.marks[begins:ends]), style))
-            begins = ends
-        return Strip(segments, room + begins)
+        chosen, closed = hide == self.choice.hide, self._layout.closed
+        text = fitted(name, room - 2)
+        return self._brush_now().line(text, room, cells, closed, chosen=chosen, marked=marked)
 
-    def _chosen_columns(self, hide: str) -> tuple[int, int] | None:
+    def _brush_now(self) -> Brush:
+        """The brush of the present colours."""
+        if self._brush is None:
+            part = partial(self.get_component_rich_style, partial=True)
+            self._brush = Brush(self.rich_style, part)
+        return self._brush
+
+    def _chosen_columns(self, hide: str) -> tuple[int, int]:
         """The columns that mark the chosen piece, on the line of its hide: a visit's first one."""
         piece, layout = self.choice.piece, self._layout
         if layout is None or piece is None or hide != self.choice.hide:
-            return None
+            return 0, 0
         ruler = layout.ruler
         if isinstance(piece, Lying):
-            begins = 0 if piece.since is None else ruler.column(piece.since)
-            return begins, ruler.column(piece.next.starts)
+            # The visit before it may end within a column: that one is not the hold's.
+            begins = 0 if piece.since is None else max(ruler.column_after(piece.since), 0)
+            return begins, max(ruler.column(piece.next.starts), begins)
         first = ruler.column(instant_of(piece))
         return first, first + 1
 
@@ -278,28 +261,6 @@ class Timeline(ScrollView, can_focus=False):
             return []
         visit = piece.next if isinstance(piece, Lying) else piece
         return [visit] if isinstance(visit, Visit) else []
-
-    def _style(self, role: str, *, closed: bool, chosen: bool, marked: bool) -> Style:
-        key = (role, closed, chosen, marked)
-        style = self._styles.get(key)
-        if style is None:
-            style = self.rich_style
-            if chosen:
-                style += self._part("chosen", ground=True)
-            if closed:
-                style += self._part("closed", ground=True)
-            style += self._part(role, ground=False)
-            if marked:
-                style += Style(reverse=True, bold=True)
-            self._styles[key] = style
-        return style
-
-    def _part(self, component: str, *, ground: bool) -> Style:
-        """The ground of a component alone, or all but the ground."""
-        style = self.get_component_rich_style(f"timeline--{component}", partial=True)
-        if ground:
-            return Style(bgcolor=style.bgcolor)
-        return Style(color=style.color, bold=style.bold, dim=style.dim, reverse=style.reverse)
 
     # ---- by mouse
 

@@ -203,13 +203,14 @@ class Layout:
             begins = max(begins, after)
 
     def _lying_on(self, cells: Cells, hide: HidePlan) -> None:
-        """A hide without a visit ahead: where it lies, up to the end of the plan."""
+        """A hide without a visit ahead: where it lies until now; what then comes is not known."""
+        role: Role = "store" if hide.in_store else "early"
         begins = 0 if hide.since is None else self.ruler.column(hide.since)
+        column = self.ruler.column(self.now)
         if hide.lies_in or hide.in_store:
-            after = self.ruler.column_after(self.plan.until)
-            cells.fill(begins, after, BAR_MARKS["store"], "store")
+            cells.fill(begins, column, BAR_MARKS[role], role)
         if hide.unplanned:
-            cells.put(self.ruler.column(self.now) + 1, UNPLANNED, "visit-too-late")
+            cells.put(column + 1, UNPLANNED, "visit-too-late")
 
     def _visits(self, cells: Cells, visits: Sequence[Visit]) -> None:
         left, right = self.ruler.left, self.ruler.right
