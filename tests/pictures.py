@@ -30,6 +30,9 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "bench-mix": ("mix:alum-salt-bath",),
     "bench-mix-typed": ("mix:alum-salt-soda-bath", "target:make=6 gal"),
     "card": ("down", "enter"),
+    "drying": ("card:white-kid", "c"),
+    "drying-weigh": ("card:white-kid", "c", "s"),
+    "drying-working": ("card:white-kid", "c", "k"),
     "day-sheet": ("l",),
     "timeline": ("PLAN",),
     "timeline-hours": ("PLAN", *("plus",) * 4, "minus", "h"),
@@ -90,6 +93,10 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         app.screen.query_one("#target-text").value = text
     elif step == "PLAN":
         _show_timeline(app)
+    elif kind == "card":
+        from benchconsole.console.screens.card import CardScreen
+
+        app.push_screen(CardScreen(rest))
     elif step != "EMPTY":
         await pilot.press(step)
     await pilot.pause(0.05)

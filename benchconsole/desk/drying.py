@@ -56,6 +56,10 @@ class Drying:
         route = self._ledger.library.routes.get(hide.route)
         return route is not None and drying_stage(hide, route) is not None
 
+    def must_dry(self, hide_id: str) -> None:
+        """Refuse with ``NotPossibleNow`` for a hide that does not dry now."""
+        self._drying(hide_id)
+
     def forecast(self, hide_id: str) -> DryingView:
         """The forecast as it stands; ``NotPossibleNow`` for a hide that does not dry now."""
         hide, route, stage = self._drying(hide_id)

@@ -53,7 +53,10 @@ def _rest(climate: Climate, figures: DryingFigures, *, hair_on: bool) -> Working
     share = figures.hair_share.value if hair_on else 0.0
     return Working(
         title="What moisture this air leaves (Xe)",
-        inputs=(("humidity", f"{climate.humidity_pct:.3g} %"), ("hair", f"{share:.0%} of it dry")),
+        inputs=(
+            ("humidity", f"{climate.humidity_pct:.3g} %"),
+            ("hair", f"{_percent(share)} of it dry"),
+        ),
         equation="published points of skin and hair, straight lines between",
         result=f"{rest.median:.3f} g/g, {_wet(rest.median)} of the whole weight",
         source="; ".join(figures.sorption[kind].source for kind in ("skin", "hair")),
@@ -102,7 +105,11 @@ def _curve(forecast: DryingForecast) -> Working:
         inputs.append(("bone-dry", f"{dry:.0f} g ({light:.0f} to {heavy:.0f} g)"))
         sure = f"{len(forecast.weighings)} weighings, {_misfit_words(forecast.misfit)}"
     now = forecast.now
-    told = "" if now is None else f"{now.mid:.0%} moist now ({now.low:.0%} to {now.high:.0%})"
+    told = (
+        ""
+        if now is None
+        else (f"{_percent(now.mid)} moist now ({_percent(now.low)} to {_percent(now.high)})")
+    )
     return Working(
         title="The curve of this hide",
         inputs=tuple(inputs),
@@ -141,9 +148,9 @@ def _bound(figure: Figure) -> str:
     doubt = (
         ""
         if figure.low is None or figure.high is None
-        else (f" ({figure.low:.0%} to {figure.high:.0%})")
+        else (f" ({_percent(figure.low)} to {_percent(figure.high)})")
     )
-    return f"{figure.value:.0%}{doubt}, {MARK_WORDS[figure.mark]}"
+    return f"{_percent(figure.value)}{doubt}, {MARK_WORDS[figure.mark]}"
 
 
 def _range(figure: Figure) -> str:
@@ -155,4 +162,8 @@ def _range(figure: Figure) -> str:
 
 
 def _wet(dry: float) -> str:
-    return f"{dry / (1.0 + dry):.0%}"
+    return _percent(dry / (1.0 + dry))
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.0f} %"

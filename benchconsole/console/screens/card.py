@@ -51,10 +51,43 @@ class UndoOnCard(Act["CardScreen"]):
         screen.told(screen.console.desk.hides.undo(screen.hide))
 
 
+class OpenCurve(Act["CardScreen"]):
+    """How the hide dries: its moisture curve, when it will be damp, soft or dry."""
+
+    keys = "c"
+    label = "Curve"
+
+    def run(self, screen: CardScreen) -> None:
+        """Open the drying page; a hide that does not dry now is told so."""
+        from benchconsole.console.screens.drying import DryingScreen
+
+        screen.console.desk.drying.must_dry(screen.hide)
+        screen.app.push_screen(DryingScreen(screen.hide), lambda _: screen.told(None))
+
+
+class WeighOnCard(Act["CardScreen"]):
+    """Write down what a drying hide weighs now; for another hide, its weight for the recipes."""
+
+    keys = "s"
+    label = "Weigh"
+    has_button = False
+
+    def run(self, screen: CardScreen) -> None:
+        """Open the form that fits."""
+        if screen.console.desk.drying.dries(screen.hide):
+            from benchconsole.console.screens.drying import WeighDryingScreen
+
+            screen.app.push_screen(WeighDryingScreen(screen.hide), screen.told)
+        else:
+            from benchconsole.console.screens.correct_hide import CorrectHideScreen
+
+            screen.app.push_screen(CorrectHideScreen(screen.hide), screen.told)
+
+
 class CardScreen(PageScreen):
     """The card of one hide."""
 
-    ACTS = (NoteOnCard, UndoOnCard)
+    ACTS = (NoteOnCard, OpenCurve, WeighOnCard, UndoOnCard)
 
     def __init__(self, hide_id: str) -> None:
         super().__init__()
