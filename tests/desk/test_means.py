@@ -10,7 +10,7 @@ from benchconsole.desk.means import read_vessels, vessel_kinds, vessels_text
 from benchconsole.errors import BadInput
 from benchconsole.library import shipped_library
 
-KINDS = ("beam", "bench", "board", "frame", "rail", "tub")
+KINDS = ("beam", "bench", "board", "frame", "freezer", "rail", "smokehouse", "tub")
 
 
 def test_the_shipped_routes_name_their_vessels() -> None:
@@ -26,6 +26,7 @@ def test_the_shipped_routes_name_their_vessels() -> None:
         ("3 tubs, 4 boards, 2 frames", {"tub": 3, "board": 4, "frame": 2}),
         ("1 Tub; 2 BENCHES", {"tub": 1, "bench": 2}),
         ("1 tubs, 2 bench", {"tub": 1, "bench": 2}),
+        ("1 smokehouse, 2 freezers", {"smokehouse": 1, "freezer": 2}),
         ("0 tubs", {"tub": 0}),
         ("3tubs,4 x boards", {"tub": 3, "board": 4}),
     ],
