@@ -215,6 +215,20 @@ async def test_a_touch_chooses_and_twice_opens_the_card() -> None:
         await wait_until(pilot, lambda: "ROUTE: Hair-on" in screen_text(app), "the card by key")
 
 
+async def test_on_a_small_screen_the_picture_comes_first_and_all_words_can_be_read() -> None:
+    """Several hides at 60 by 20; the words below are turned by keys that nothing can take away."""
+    desk, _, _, screen = planned()
+    async with showing(screen, desk, (60, 20)) as (app, pilot):
+        for name in ("Grey rabbi", "Old ewe", "Fallow", "Calf"):
+            await wait_until(pilot, lambda name=name: name in screen_text(app), name)
+        await pilot.press("tab", "n", "n")
+        await wait_until(pilot, lambda: "more lines" in screen_text(app), "more than there is room")
+        await pilot.press("pagedown")
+        await wait_until(pilot, lambda: "then  it lies" in screen_text(app), "the end of it")
+        await pilot.press("pageup")
+        await wait_until(pilot, lambda: "when  " in screen_text(app), "the beginning")
+
+
 async def test_a_wheel_that_turns_sideways_scrolls_through_time() -> None:
     """As the arrows do, while the pointer is over the picture."""
     desk, _, _, screen = planned()

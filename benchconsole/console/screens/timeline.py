@@ -74,12 +74,15 @@ class TimelineScreen(ActScreen[None]):
         acts.NextVisit,
         acts.VisitBefore,
         acts.HoldBefore,
+        acts.ReadOn,
+        acts.ReadBack,
         acts.OpenCardHere,
         HelpOnPage,
         acts.LeaveTimeline,
     )
 
     timeline = query_one("#timeline", Timeline)
+    words = query_one("#chosen", Paper)
 
     def __init__(self, source: PlanSource | None = None) -> None:
         super().__init__()
@@ -96,7 +99,8 @@ class TimelineScreen(ActScreen[None]):
         yield KeyLine("", id="keys", markup=False)
 
     def on_mount(self) -> None:
-        """Draw what there is."""
+        """Draw what there is; the keys are the screen's, whatever was touched."""
+        self.words.can_focus = False
         self.look_again()
 
     def on_resize(self) -> None:
@@ -141,7 +145,7 @@ class TimelineScreen(ActScreen[None]):
             until = desk.local(plan.until)
             words += f"  ·  a column is {step}  ·  until {until:%a} {until.day} {until:%b}"
             lines = choice_lines(self.timeline.choice, plan, now, zone)
-            self.query_one("#chosen", Paper).show(lines)
+            self.words.show(lines)
         heading = self.query_one("#heading", Static)
         if heading.content != (content := Content(plain(words))):
             heading.update(content)

@@ -159,6 +159,28 @@ class HoldBefore(_OnThePicture):
             timeline.choose(hold_or_visit(timeline.choice, timeline.plan), reveal=False)
 
 
+class ReadOn(_OnThePicture):
+    """Scroll the words below the picture, where they are more than there is room for."""
+
+    keys = "pagedown"
+    label = "Read on"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Scroll them down."""
+        screen.words.scroll_page_down(animate=False)
+
+
+class ReadBack(_OnThePicture):
+    """Scroll the words below the picture back."""
+
+    keys = "pageup"
+    label = "Read back"
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Scroll them up."""
+        screen.words.scroll_page_up(animate=False)
+
+
 class OpenCardHere(_OnThePicture):
     """Everything about the chosen hide on one page."""
 
