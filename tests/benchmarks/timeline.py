@@ -27,7 +27,7 @@ SIZES = ((80, 24), (120, 36), (200, 60))
 async def measure(size: tuple[int, int]) -> None:
     """Print a line for every step of the ruler."""
     desk, _ = small_shop()
-    plan = small_plan(datetime(2026, 3, 18, 13, 20, tzinfo=UTC), hides=HIDES, days=DAYS, hands=3)
+    plan = small_plan(datetime(2026, 3, 18, 13, 20, tzinfo=UTC), hides=HIDES, days=DAYS, hands=12)
     screen = TimelineScreen(lambda: plan)
     async with showing(screen, desk, size) as (_, pilot):
         await pilot.pause()
@@ -50,7 +50,7 @@ async def measure(size: tuple[int, int]) -> None:
 
 def main() -> int:
     """Print how much there is to draw, then the times."""
-    plan = small_plan(datetime(2026, 3, 18, 13, 20, tzinfo=UTC), hides=HIDES, days=DAYS, hands=3)
+    plan = small_plan(datetime(2026, 3, 18, 13, 20, tzinfo=UTC), hides=HIDES, days=DAYS, hands=12)
     print(f"{HIDES} hides, {len(plan.visits)} visits, {len(plan.rounds)} rounds")
     for size in SIZES:
         asyncio.run(measure(size))
