@@ -12,6 +12,7 @@ from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.moves import Moves
+from benchconsole.desk.rounds import Rounds
 from benchconsole.desk.settings import Settings
 from benchconsole.desk.timers import Timers
 from benchconsole.desk.views import DayLine, HideRow
@@ -45,6 +46,7 @@ class Desk:
         self.hides = Hides(self._ledger)
         self.moves = Moves(self._ledger, self.hides)
         self.drying = Drying(self._ledger, self.hides)
+        self.rounds = Rounds(self._ledger, self.hides)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)
@@ -147,6 +149,7 @@ class Desk:
         states = [row.action.state for row in rows]
         runs = [countdown.state for countdown in self.timers.all()]
         is_open = hours.is_open(now)
+        coming = self.rounds.next()
         return DayLine(
             now=self.local(now),
             open_until=hours.open_until(now) if is_open else None,
@@ -155,6 +158,8 @@ class Desk:
             due=states.count("due"),
             running=runs.count("running"),
             ringing=runs.count("ringing"),
+            round_at=coming.at if coming else None,
+            round_hides=len({given.hide for given in coming.gives}) if coming else 0,
         )
 
     def as_of(self, instant: datetime) -> Desk:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Literal
 
 from benchconsole.mixing.weighing import Bench, OverPour, Pour, WeighedLine
@@ -10,6 +10,7 @@ from benchconsole.model.record import Record
 from benchconsole.model.state import HideState
 from benchconsole.model.weighing import Liquor, WeighOut
 from benchconsole.schedule import Action, Allowed
+from benchconsole.schedule.planning.plans import Given, Round
 
 
 class HideRow(Record, frozen=True, kw_only=True):
@@ -63,8 +64,37 @@ class WeighOutView(Record, frozen=True, kw_only=True):
     coat_g: float | None
 
 
+class RoundLine(Record, frozen=True, kw_only=True):
+    """One attention on the way round: ``vessel`` is the kind it lies in, ``count`` the skins.
+
+    ``last`` is when it was given last, None if not since it is wanted, from ``since``. ``needed``:
+    it cannot wait for the round after this one.
+    """
+
+    given: Given
+    count: int
+    vessel: str
+    stage_name: str
+    since: datetime
+    last: datetime | None
+    every: timedelta
+    at_most: timedelta
+    needed: bool
+
+
+class RoundSheet(Record, frozen=True, kw_only=True):
+    """A walk now: ``round`` gives what is needed, ``then`` is the round after (None: none)."""
+
+    round: Round
+    lines: tuple[RoundLine, ...]
+    then: datetime | None
+
+
 class DayLine(Record, frozen=True, kw_only=True):
-    """The line on top: the hour, how long the shop is open, what calls."""
+    """The line on top: the hour, how long the shop is open, what calls.
+
+    ``round_at`` is when the next round is due (None: nothing is tended), for ``round_hides``.
+    """
 
     now: datetime
     open_until: datetime | None
@@ -73,3 +103,5 @@ class DayLine(Record, frozen=True, kw_only=True):
     due: int
     running: int
     ringing: int
+    round_at: datetime | None = None
+    round_hides: int = 0

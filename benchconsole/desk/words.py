@@ -55,7 +55,13 @@ COVER_WORDS: dict[Cover, str] = {
 
 
 def tap_words(events: Sequence[Event], route: Route | None = None, zone: tzinfo = UTC) -> str:
-    """The events of one tap in one line: a stage begun and over in the same tap is only over."""
+    """The events of one tap in one line: a stage begun and over in the same tap is only over.
+
+    Where several hides were attended to, it was a round.
+    """
+    attended = {event.hide for event in events if isinstance(event, Attended)}
+    if len(attended) > 1:
+        return f"the round for {len(attended)} hides"
     over = {event.stage for event in events if isinstance(event, StageLeft)}
     told = (e for e in events if not (isinstance(e, StageBegun) and e.stage in over))
     return "; ".join(event_words(event, route, zone) for event in told)

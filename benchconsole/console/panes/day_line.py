@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import tzinfo
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -11,6 +12,9 @@ from benchconsole.console.wording import at_the_wall
 
 if TYPE_CHECKING:
     from benchconsole.desk.views import DayLine
+
+ROOM_FOR_GAPS = 100
+"""From this many columns on the calls stand well apart, and a due round says for how many."""
 
 
 class DayLineBar(Static):
@@ -30,20 +34,36 @@ class DayLineBar(Static):
             hours = f"closed, opens {at_the_wall(day.opens_at, day.now, zone)}"
         else:
             hours = "closed"
-        calls = [
-            (day.overdue, "▲", "overdue", "$text-error"),
-            (day.due, "●", "due", "$text-warning"),
-            (day.ringing, "◆", "ringing", "$text-error"),
-            (day.running, "◷", "running", "$text-success"),
+        narrow = self.size.width < ROOM_FOR_GAPS
+        is_due = day.round_at is not None and day.round_at <= day.now
+        coming = _round_words(day, zone, short=narrow)
+        parts = [
+            (f"{day.now:%a %d %b %H:%M}", "bold"),
+            (hours, ""),
+            *_call(day.overdue, "▲", "overdue", "$text-error"),
+            *_call(day.due, "●", "due", "$text-warning"),
+            *_call(day.ringing, "◆", "ringing", "$text-error"),
+            *(coming if is_due else ()),
+            *_call(day.running, "◷", "running", "$text-success"),
+            *(() if is_due else coming),
+            (shop_name, ""),
         ]
-        parts: list[Content | str | tuple[str, str]] = [
-            (f" {day.now:%a %d %b %H:%M} ", "bold"),
-            f" {hours}  ",
-        ]
-        for count, mark, word, colour in calls:
-            if count:
-                parts.append((f" {mark} {count} {word} ", f"bold {colour}"))
-        words = Content.assemble(*parts, f"  {shop_name}")
+        gap = " " if narrow else "  "
+        words = Content(" ") + Content(gap).join(Content.styled(*part) for part in parts)
         if words.plain != self._words:
             self._words = words.plain
             self.update(words)
+
+
+def _call(count: int, mark: str, word: str, colour: str) -> list[tuple[str, str]]:
+    return [(f"{mark} {count} {word}", f"bold {colour}")] if count else []
+
+
+def _round_words(day: DayLine, zone: tzinfo, *, short: bool) -> list[tuple[str, str]]:
+    """When the next round is due, or for how many hides it is due now."""
+    if day.round_at is None:
+        return []
+    if day.round_at > day.now:
+        return [(f"↻ round {at_the_wall(day.round_at, day.now, zone)}", "bold")]
+    hides = f": {day.round_hides} hide{'' if day.round_hides == 1 else 's'}"
+    return [(f"↻ round due{'' if short else hides}", "bold $text-warning")]

@@ -21,6 +21,7 @@ from benchconsole.console.panes.next_step import NextStep
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
+from benchconsole.console.screens.round import GoRound
 from benchconsole.console.screens.sums import ShowSums
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.key_line import KeyLine
@@ -65,6 +66,7 @@ class BenchScreen(ActScreen[None]):
         "../styles/bench.tcss",
         "../styles/screens.tcss",
         "../styles/weigh_out.tcss",
+        "../styles/round.tcss",
     ]
 
     ACTS = (
@@ -72,6 +74,7 @@ class BenchScreen(ActScreen[None]):
         hide_acts.Pass,
         hide_acts.NotYet,
         hide_acts.Attend,
+        GoRound,
         hide_acts.MixForHide,
         acts.WeighOut,
         acts.Undo,
@@ -112,7 +115,7 @@ class BenchScreen(ActScreen[None]):
         self._doubt = ""
         self.last_tapped = ""
         """What the last tap was about (``hide/ID``, ``taken-in/ID``, ``timer/ID``,
-        ``weigh-out/ID``, ``shop/``), for undo."""
+        ``weigh-out/ID``, ``round/HIDE``, ``shop/``), for undo."""
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""

@@ -28,6 +28,8 @@ class Undo(Act["BenchScreen"]):
             sentence = f"{left.plan.formula_name}: taken up again; press w to go on with it"
         elif kind == "timer":
             sentence = desk.timers.undo(name)
+        elif kind == "round":
+            sentence = desk.rounds.undo(name)
         elif kind == "shop":
             desk.settings.undo()
             screen.mix.settings_changed()
@@ -37,7 +39,8 @@ class Undo(Act["BenchScreen"]):
             sentence = desk.hides.undo(screen.hides.chosen, taking_in=just_in)
         else:
             raise NotPossibleNow("There is nothing to take back.")
-        screen.answered(screen.last_tapped if kind != "taken-in" else "", sentence)
+        once = kind in ("taken-in", "round")
+        screen.answered("" if once else screen.last_tapped, sentence)
 
 
 class TakeIn(Act["BenchScreen"]):

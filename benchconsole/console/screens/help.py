@@ -10,6 +10,7 @@ from benchconsole.console.acts import Act, ActScreen
 from benchconsole.console.keynames import key_words
 from benchconsole.console.screens import bench_acts, hide_acts, timer_acts
 from benchconsole.console.screens.pages import HelpOnPage, LeavePage, PageScreen
+from benchconsole.console.screens.round import GoRound
 from benchconsole.console.widgets.paper import BLANK, Look, Written
 from benchconsole.console.wording import MARKS, WORDS
 
@@ -71,7 +72,7 @@ class HelpScreen(PageScreen):
 
     def right(self) -> Sequence[Written]:
         """The marks."""
-        heard = key_words(bench_acts.HearTimer.keys)
+        heard, go = key_words(bench_acts.HearTimer.keys), key_words(GoRound.keys)
         lines = [Written("MARKS", "head")]
         lines += [
             Written(f"{MARKS[state]} {WORDS[state]:<10} {meaning}", LOOKS.get(state, "text"), 13)
@@ -81,6 +82,7 @@ class HelpScreen(PageScreen):
             *lines,
             Written(f"◆ ringing    a timer has ended: {heard} says that you heard it", hang=13),
             Written("◷ running    a timer counts down", hang=13),
+            Written(f"↻ round      when the next is due: {go} walks it", hang=13),
             BLANK,
             Written("Every mark stands with its word; colour adds nothing to it."),
             Written("Ctrl and p together open a list of everything that can be done here."),
