@@ -160,6 +160,7 @@ class Desk:
             ringing=runs.count("ringing"),
             round_at=coming.at if coming else None,
             round_hides=len({given.hide for given in coming.gives}) if coming else 0,
+            away=bool(hours.away_words(now, now)),
         )
 
     def as_of(self, instant: datetime) -> Desk:

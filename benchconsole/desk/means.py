@@ -31,10 +31,9 @@ def read_hands(text: str) -> int:
 
 
 def vessels_text(vessels: Mapping[str, int]) -> str:
-    """The numbers of vessels as a person writes them: ``4 boards, 1 tub``."""
+    """The numbers of vessels as the person wrote them: ``1 tub, 4 boards``."""
     return ", ".join(
-        f"{count} {kind if count == 1 else _plural(kind)}"
-        for kind, count in sorted(vessels.items())
+        f"{count} {kind if count == 1 else _plural(kind)}" for kind, count in vessels.items()
     )
 
 

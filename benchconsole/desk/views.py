@@ -105,3 +105,4 @@ class DayLine(Record, frozen=True, kw_only=True):
     ringing: int
     round_at: datetime | None = None
     round_hides: int = 0
+    away: bool = False

@@ -65,6 +65,15 @@ async def test_an_empty_shop_says_what_to_press(tmp_path: Path, clock: ManualClo
         await person.sees("No hides yet")
 
 
+async def test_the_line_on_top_says_that_one_is_away(demo: Path, clock: ManualClock) -> None:
+    """Away is told apart from closed, with when the shop opens again."""
+    async with at_the_bench(demo, clock, (80, 24)) as person:
+        await person.sees("open until")
+        person.app.desk.settings.set({"away": "4-5 Mar"})
+        await person.press("down")
+        await person.sees("away, opens Fri")
+
+
 async def test_done_not_yet_and_undo_answer_in_words(demo: Path, clock: ManualClock) -> None:
     """One key an act; the answer stands above the keys; undo takes back the last tap."""
     async with at_the_bench(demo, clock) as person:

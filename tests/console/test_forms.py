@@ -218,6 +218,51 @@ async def test_the_shop_is_set_up() -> None:
     )
 
 
+async def test_when_the_shop_is_open_is_typed_in_plain_lines() -> None:
+    """Hours, closed days, an opening besides, days away and means, typed and kept on 80x24."""
+    desk, clock = small_shop()
+    form = ShopScreen()
+    typed = {
+        "hours": "Mon-Fri 8-12, 13-17, first Sunday 9-12",
+        "closed": "24 Dec - 1 Jan, every first Monday",
+        "extra": "Mon 6 Apr 10-11",
+        "away": "4-5 Mar",
+        "hands": "2",
+        "vessels": "3 tubs, 1 beam",
+    }
+    async with showing(form, desk) as (app, pilot):
+        for field, text in typed.items():
+            form.field(field).entry.focus()
+            form.field(field).entry.clear()
+            await pilot.press(*("space" if letter == " " else letter for letter in text))
+            await wait_until(
+                pilot, lambda text=text: text in screen_text(app), f"“{text}” to be seen"
+            )
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    texts = desk.settings.texts()
+    assert "Mon-Fri 8-12 13-17, every first Sunday 9-12" == texts["hours"]
+    assert "24 Dec 2026 - 1 Jan 2027, every first Monday" == texts["closed"]
+    assert ("Mon 6 Apr 2026 10-11", "4-5 Mar 2026") == (texts["extra"], texts["away"])
+    assert (2, {"tub": 3, "beam": 1}) == (desk.shop.hands, desk.shop.vessels)
+    why = desk.hides.hours().why_closed(clock.now())
+    assert "you are away until Thursday 5 Mar" == why
+
+
+async def test_a_rule_that_comes_too_often_is_refused_where_it_stands() -> None:
+    """The sentence names the field and the fault; nothing of the form is kept."""
+    desk, _ = small_shop()
+    form = ShopScreen()
+    before = desk.version
+    async with showing(form, desk) as (app, pilot):
+        put(form, "vessels", "3 tubs")
+        put(form, "closed", "RRULE:FREQ=SECONDLY")
+        await pilot.press("f2")
+        await wait_until(pilot, lambda: "▲ Closed, such as" in screen_text(app), "the field")
+        assert "comes SECONDLY" in screen_text(app)
+    assert before == desk.version
+
+
 async def test_a_refused_setting_comes_into_view() -> None:
     """A fault far down the longest form is scrolled to, on the smallest screen."""
     desk, _ = small_shop()

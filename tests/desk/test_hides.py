@@ -244,3 +244,7 @@ def test_the_days_line_counts_what_calls(bench: Bench) -> None:
     bench.clock.advance(hours=8)
     line = bench.desk.day_line(bench.desk.hides.rows())
     assert (None, 8) == (line.open_until, line.opens_at and line.opens_at.hour)
+    assert not line.away
+    bench.desk.settings.set({"away": "1-3 Jun"})
+    line = bench.desk.day_line(bench.desk.hides.rows())
+    assert (True, 4) == (line.away, line.opens_at and line.opens_at.day)

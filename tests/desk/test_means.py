@@ -39,7 +39,8 @@ def test_vessels_as_people_write_them(typed: str, expected: dict[str, int]) -> N
 @given(vessels=st.dictionaries(st.sampled_from(KINDS), st.integers(0, 999)))
 def test_vessels_are_read_as_they_are_printed(vessels: dict[str, int]) -> None:
     """Any numbers survive being printed and typed again."""
-    assert vessels == read_vessels(vessels_text(vessels), KINDS)
+    read = read_vessels(vessels_text(vessels), KINDS)
+    assert list(vessels.items()) == list(read.items())
 
 
 def test_a_kind_of_an_own_route_has_its_plural() -> None:

@@ -31,9 +31,10 @@ class DayLineBar(Static):
         if day.open_until is not None:
             hours = f"open until {at_the_wall(day.open_until, day.now, zone)}"
         elif day.opens_at is not None:
-            hours = f"closed, opens {at_the_wall(day.opens_at, day.now, zone)}"
+            opens = at_the_wall(day.opens_at, day.now, zone)
+            hours = f"{'away' if day.away else 'closed'}, opens {opens}"
         else:
-            hours = "closed"
+            hours = "away" if day.away else "closed"
         narrow = self.size.width < ROOM_FOR_GAPS
         is_due = day.round_at is not None and day.round_at <= day.now
         coming = _round_words(day, zone, short=narrow)

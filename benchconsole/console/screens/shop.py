@@ -25,7 +25,7 @@ SHOWS = (
 CALENDAR = (
     ("hours", "Open, such as Mon-Fri 8-12, 13-17, first Sunday 9-12"),
     ("closed", "Closed, such as 24 Dec - 1 Jan, 3 May, every first Monday"),
-    ("extra", "Open besides, such as Sun 6 Dec 9-12 (also on a closed day)"),
+    ("extra", "Open besides, such as 6 Dec 9-12 (also on a closed day)"),
     ("away", "You are away, such as 3-6 Dec, or 3 Dec 14:00 - 6 Dec 9:00"),
 )
 BELL = (("yes", "yes, ring the bell when a time is up"), ("no", "no, show it only"))
@@ -51,7 +51,7 @@ class ShopScreen(FormScreen[str]):
 
     def heading(self) -> str:
         """What it is about."""
-        return "Your shop: every worksheet is made for what stands here"
+        return "Your shop: every worksheet and every time is made for this"
 
     def entries(self) -> Iterable[Widget]:
         """Every setting; what is not touched stays exactly as it is."""
