@@ -21,7 +21,7 @@ from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
-COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("mix",), ("sum",))
+COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("drying",), ("mix",), ("sum",))
 
 
 @pytest.fixture
@@ -121,6 +121,26 @@ def test_today_at_an_earlier_time(run: Run, demo: Path) -> None:
     document = json.loads(out)
     assert ([], []) == (document["actions"], document["finished"])
     assert document["now"].startswith("1999-01-01T00:00:00")
+
+
+def test_the_drying_of_a_hide(run: Run, demo: Path) -> None:
+    """In words and as JSON; a hide in a bath and one that is not there are told in a sentence."""
+    code, told, _ = run("--store", str(demo), "drying", "white-kid")
+    assert code == 0
+    assert "White kid: Dry slowly and break" in told
+    assert "To be softened: from about" in told
+    assert "Weighings that count:" in told
+    code, told, _ = run("--store", str(demo), "drying", "white-kid", "--json")
+    document = json.loads(told)
+    assert (0, "benchconsole.drying/1") == (code, document["schema"])
+    assert 3 == len(document["weighings"])
+    for hide, said in (
+        ("brown-goat", "in no stage that dries it"),
+        ("nobody", "No hide is called"),
+    ):
+        code, told, fault = run("--store", str(demo), "drying", hide)
+        assert (2, "") == (code, told)
+        assert said in fault
 
 
 def test_a_folder_means_the_store_in_it(run: Run, demo: Path) -> None:

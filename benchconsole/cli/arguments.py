@@ -40,6 +40,7 @@ def parser() -> Parser:
     )
     _add_today(commands)
     _add_calendar(commands)
+    _add_drying(commands)
     _add_mix(commands)
     _add_sum(commands)
     return whole
@@ -78,6 +79,17 @@ def _add_calendar(commands: Any) -> None:
     calendar.add_argument(
         "--force", action="store_true", help="replace a file that is no earlier export"
     )
+
+
+def _add_drying(commands: Any) -> None:
+    drying = commands.add_parser(
+        "drying",
+        help="print when a drying hide will be damp, soft or dry",
+        description="Prints the drying forecast of one hide, with its doubt and when to look.",
+    )
+    _store_option(drying, inner=True)
+    drying.add_argument("hide", metavar="HIDE", help="its id, for example brown-goat")
+    drying.add_argument("--json", action="store_true", help="as a JSON document")
 
 
 def _add_mix(commands: Any) -> None:

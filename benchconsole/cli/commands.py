@@ -95,6 +95,23 @@ def _today(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _drying(arguments: argparse.Namespace) -> int:
+    from benchconsole.clock import ManualClock, SystemClock
+    from benchconsole.exchange.drying import drying_document, drying_text
+
+    clock = SystemClock()
+    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    view = desk.drying.forecast(arguments.hide)
+    hide, forecast = view.hide, view.forecast
+    if arguments.json:
+        print_json(drying_document(hide.id, hide.stage, forecast, view.looks, desk.zone))
+    else:
+        begun = "" if view.begun else ", as if begun now"
+        title = f"{hide.name}: {view.stage_name}{begun}"
+        print_text(drying_text(title, forecast, view.looks, desk.zone))
+    return 0
+
+
 def _mix(arguments: argparse.Namespace) -> int:
     from benchconsole.exchange import worksheet_document, worksheet_text
     from benchconsole.quantities import read_temperature
@@ -196,6 +213,7 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "demo": _demo,
     "today": _today,
     "calendar": _calendar,
+    "drying": _drying,
     "mix": _mix,
     "sum": _sum,
 }

@@ -139,3 +139,17 @@ def test_the_card_tells_weighings_and_covers(bench: Bench) -> None:
     told = [words for _, words in desk.hides.card(goat).history]
     assert "“Stretch and sam”: weighed while drying, 1480 g" in told
     assert "“Stretch and sam”: loosely covered" in told
+
+
+def test_the_cold_garage_is_told_that_it_never_dries_there(bench: Bench) -> None:
+    """At 5 °C and 90 %: damp in a week or more, air-dry never, and what would help."""
+    goat = stretched(bench)
+    bench.desk.settings.set({"air": "5 °C, 90 %, still"})
+    damp, _, dry, *_ = seen(bench, goat).words
+    target = seen(bench, goat).forecast.target
+    assert target is not None
+    assert target.opens.mid is not None
+    assert target.opens.mid - bench.clock.now() > timedelta(days=7)
+    assert damp.startswith("Damp for the dressing: from about")
+    assert dry.startswith("Air-dry: not known. In this air it never gets there")
+    assert "Warmer or drier air is needed" in dry

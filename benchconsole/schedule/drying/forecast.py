@@ -9,16 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from itertools import pairwise
 from typing import Literal
 
-from benchconsole.model.drying import Climate, Cover, DryingFigures, MoistureWindow
+from benchconsole.model.drying import Cover, DryingFigures, MoistureWindow
 from benchconsole.model.record import Record
 from benchconsole.model.routes import DriesTo
+from benchconsole.schedule.drying.cases import DryingCase, as_it_dries_now, why_not_known
 from benchconsole.schedule.drying.curves import dry_basis, wet_basis
-from benchconsole.schedule.drying.exposure import Exposure
-from benchconsole.schedule.drying.fitting import FEW, Fit, Reading, fitted
-from benchconsole.schedule.drying.priors import LEAST_DRYING, DryingPrior
+from benchconsole.schedule.drying.fitting import Fit, Reading, fitted
+from benchconsole.schedule.drying.priors import LEAST_DRYING
 from benchconsole.schedule.drying.sampling import Draw, Spread, drawn, spread_of
 
 FARTHEST = timedelta(days=365)
@@ -26,12 +25,8 @@ FARTHEST = timedelta(days=365)
 BAND_POINTS = 49
 NEARLY_AT_REST = 0.05
 """Air-dry is a hide that has a twentieth of its way left, where the air keeps it from 15 %."""
-SURE_RISE = 4.0
-"""So many times its own doubt a weighing must lie above the one before to mean something."""
-LEAST_RISE = 0.01
-"""And by so much of its weight: a hide in damp weather may well take up a little."""
 SCATTER = 3.0
-"""From this misfit on the weighings are said not to lie on one curve. Our own choices, all."""
+"""From this misfit on the weighings are said not to lie on one curve. Our own choice, as above."""
 
 _ORDER: tuple[DriesTo, ...] = ("damp", "soft", "dry")
 
@@ -80,6 +75,7 @@ class WeighedMoisture(Record, frozen=True, kw_only=True):
 class DryingForecast(Record, frozen=True, kw_only=True):
     """What is to be expected of one hide; ``unknown`` says in words why nothing is.
 
+    ``starts_at`` is when its curve began: with the stage, or when it was damped again.
     ``windows`` begin with that of the stage, those after it follow. ``rest``, ``rate_per_h``,
     ``exponent``, ``dry_mass_g`` are (low, middle, high); ``rest`` is the moisture that the air
     leaves, wet basis. ``hold_earliest`` and ``hold_latest`` are the stage's own window.
@@ -110,28 +106,18 @@ class DryingForecast(Record, frozen=True, kw_only=True):
         return self.windows[0] if self.windows else None
 
 
-class DryingCase(Record, frozen=True, kw_only=True):
-    """One hide that dries: its beginning, covers, weighings, and what was expected of it."""
-
-    starts_at: datetime
-    dries_to: DriesTo
-    prior: DryingPrior
-    exposure: Exposure = Exposure()
-    readings: tuple[tuple[float, float, float], ...] = ()
-    """(hours after the beginning, grams, one sigma in grams), in order of time."""
-    climate: Climate | None = None
-
-
 def forecast(
     case: DryingCase, figures: DryingFigures, now: datetime, *, with_band: bool = True
 ) -> DryingForecast:
     """The forecast of a hide as it is known ``now``; ``with_band`` for a picture of it."""
-    readings, note, unknown = _that_count(case)
-    notes = [note] if note else []
-    fit = fitted(case.prior, case.exposure, readings)
+    case, note = as_it_dries_now(case)
+    fit = fitted(case.prior, case.exposure, [Reading(*each) for each in case.readings])
     draws = drawn(fit)
-    if unknown:
+    if unknown := why_not_known(case):
         return _not_known(case, draws, unknown, now)
+    notes = [note] if note else []
+    if case.climate is None:
+        notes.append("the air was not said: this rests on the weighings alone")
     if fit.misfit > SCATTER:
         notes.append(
             "the weighings do not lie on one curve (another air, or weighed with something on "
@@ -146,10 +132,10 @@ def forecast(
         starts_at=case.starts_at,
         dries_to=case.dries_to,
         cover=case.exposure.cover,
-        rests_on="weighings" if readings else "figures",
+        rests_on="weighings" if case.readings else "figures",
         notes=tuple(notes),
         windows=windows,
-        band=_band(draws, case, windows, now) if with_band else (),
+        band=_band(draws[::2], case, windows, now) if with_band else (),
         weighings=_weighed(case, draws),
         now=_point(draws, case, now),
         rest=_three(spread_of(draws, lambda draw: wet_basis(draw.rest))),
@@ -158,39 +144,6 @@ def forecast(
         dry_mass_g=_three(spread_of(draws, lambda draw: draw.dry_mass_g)),
         misfit=fit.misfit,
     )
-
-
-def _that_count(case: DryingCase) -> tuple[list[Reading], str, str]:
-    """The weighings of the present drying, a note about the others, and why nothing is known."""
-    readings = [Reading(*each) for each in case.readings]
-    rises = [
-        place
-        for place, (before, after) in enumerate(pairwise(readings), start=1)
-        if after.mass_g - before.mass_g
-        > max(SURE_RISE * math.hypot(before.doubt_g, after.doubt_g), LEAST_RISE * before.mass_g)
-    ]
-    if rises:
-        gained = readings[rises[-1]].mass_g - readings[rises[-1] - 1].mass_g
-        return (
-            readings,
-            "",
-            (
-                f"It got heavier by {gained:.0f} g at weighing {rises[-1] + 1}: damped again, or "
-                "weighed with something on it. Take a wrong weighing back; after damping judge it "
-                "by the hand, since its curve has begun anew."
-            ),
-        )
-    if case.climate is None and len(readings) < FEW:
-        return (
-            readings,
-            "",
-            (
-                "Nobody said what air it dries in: write it in the shop's settings "
-                f"(18 °C, 60 %, still), or weigh the hide {FEW} times and the weighings will tell."
-            ),
-        )
-    note = "" if case.climate else "the air was not said: this rests on the weighings alone"
-    return readings, note, ""
 
 
 def _not_known(

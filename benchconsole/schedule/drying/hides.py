@@ -9,9 +9,10 @@ import msgspec
 from benchconsole.model.drying import Climate, DryingFigures
 from benchconsole.model.hides import HideState
 from benchconsole.model.routes import Hold, Route, Species, Stage
+from benchconsole.schedule.drying.cases import DryingCase
 from benchconsole.schedule.drying.exposure import Exposure
 from benchconsole.schedule.drying.fitting import reading_doubt
-from benchconsole.schedule.drying.forecast import DryingCase, DryingForecast, forecast
+from benchconsole.schedule.drying.forecast import DryingForecast, forecast
 from benchconsole.schedule.drying.priors import prior_for
 
 _HOUR = timedelta(hours=1)

@@ -14,11 +14,11 @@ from benchconsole.library import shipped_library
 from benchconsole.library.drying_files import drying_figures
 from benchconsole.model.drying import AirMovement, Climate, Cover
 from benchconsole.model.routes import DriesTo
+from benchconsole.schedule.drying.cases import DryingCase
 from benchconsole.schedule.drying.curves import dry_basis, hours_to_ratio, moisture_ratio
 from benchconsole.schedule.drying.exposure import Exposure
 from benchconsole.schedule.drying.fitting import reading_doubt
 from benchconsole.schedule.drying.forecast import (
-    DryingCase,
     DryingForecast,
     WindowForecast,
     forecast,
@@ -236,6 +236,17 @@ def test_a_hide_that_got_heavier_is_not_foretold() -> None:
     assert "heavier by 200 g at weighing 3" in found.unknown
     assert found.windows == ()
     assert 3 == len(found.weighings)
+
+
+def test_a_hide_that_was_damped_again_begins_anew() -> None:
+    """One more weighing after the rise, and the curve counts from the damping on."""
+    found = made([(0.0, 2900.0), (3.0, 2600.0), (6.0, 2800.0), (9.0, 2600.0)], now_h=9.0)
+    assert "" == found.unknown
+    assert START + timedelta(hours=6) == found.starts_at
+    assert [2800.0, 2600.0] == [each.mass_g for each in found.weighings]
+    assert "it was damped again: only the last 2 weighings count" in found.notes
+    alone = made([(0.0, 2800.0), (3.0, 2600.0)], now_h=3.0)
+    assert width(target(found)) > width(target(alone))
 
 
 def test_a_gram_of_chance_is_no_rise() -> None:
