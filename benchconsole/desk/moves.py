@@ -21,6 +21,7 @@ from benchconsole.model.events import (
 )
 from benchconsole.model.routes import Route, Stage
 from benchconsole.model.state import HideState
+from benchconsole.model.weighing import Liquor
 from benchconsole.quantities import read_count
 from benchconsole.schedule import attended_there, lies_in_it, lying_in
 from benchconsole.schedule.wording import wall_time
@@ -68,7 +69,7 @@ class Moves:
         and what it had of hold and looks counts on. An empty ``stage`` finishes the piece by
         its own route. ``BadInput`` and ``NotPossibleNow`` say what does not fit.
         """
-        hide = self._in_shop(hide_id)
+        hide = self.in_shop(hide_id)
         way = self._ledger.library.routes.get(route or hide.route)
         if way is None:
             known = next(iter(self._ledger.library.routes), "")
@@ -110,9 +111,7 @@ class Moves:
 
         They take their share of the weight. ``BadInput`` names the field.
         """
-        hide = self._in_shop(hide_id)
-        if hide.count < 2:
-            raise NotPossibleNow(f"{hide.name} is one skin: there is nothing to split.")
+        hide = self.lot(hide_id)
         name = checked_line("name", name, NAME_LONGEST, "brown goats, thin ones")
         many = read_count(count, field="count")
         if many >= hide.count:
@@ -169,13 +168,12 @@ class Moves:
 
         Its card stays. ``NotPossibleNow`` for a finished piece.
         """
-        hide = self._in_shop(hide_id)
-        if not hide.stage:
-            raise NotPossibleNow(f"{hide.name} is finished: nothing is asked for it any more.")
+        hide = self.in_work(hide_id)
         why = checked_line("why", why, REASON_LONGEST, "sold raw")
         return self._record(hide, HideLost(hide=hide.id, why=why))
 
-    def _in_shop(self, hide_id: str) -> HideState:
+    def in_shop(self, hide_id: str) -> HideState:
+        """A hide that can be moved; ``NotPossibleNow`` for one that was taken out of work."""
         hide = self._hides.get(hide_id)
         if hide.out_at is not None:
             raise NotPossibleNow(
@@ -183,9 +181,34 @@ class Moves:
             )
         return hide
 
+    def in_work(self, hide_id: str) -> HideState:
+        """A hide with which something is still to be done; ``NotPossibleNow`` for others."""
+        hide = self.in_shop(hide_id)
+        if not hide.stage:
+            raise NotPossibleNow(f"{hide.name} is finished: nothing is asked for it any more.")
+        return hide
+
+    def lot(self, hide_id: str) -> HideState:
+        """A lot that can be split; ``NotPossibleNow`` for a single skin."""
+        hide = self.in_shop(hide_id)
+        if hide.count < 2:
+            raise NotPossibleNow(f"{hide.name} is one skin: there is nothing to split.")
+        return hide
+
+    def usable_liquors(self, hide_id: str) -> tuple[Liquor, ...]:
+        """The liquors of a hide that are not spoiled, the one it lies in first.
+
+        ``NotPossibleNow`` if there is none.
+        """
+        hide, spoiled = self._hides.get(hide_id), self._ledger.state.spoiled
+        left = [each for each in liquors_of(self._ledger, hide_id) if each.id not in spoiled]
+        if not left:
+            raise NotPossibleNow(f"{hide.name}: no liquor of it is known that could spoil.")
+        return tuple(sorted(left, key=lambda each: each.id != hide.lies_in_liquor))
+
     def _waiting(self, hide_id: str) -> HideState:
         """A hide whose next action is to begin a stage."""
-        hide = self._in_shop(hide_id)
+        hide = self.in_shop(hide_id)
         action = self._hides.action_of(hide_id)
         if action.kind != "begin":
             raise NotPossibleNow(f"{hide.name}: there is no stage to begin; {action.action}")

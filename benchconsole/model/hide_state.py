@@ -67,7 +67,7 @@ class HideState(Record, frozen=True, kw_only=True):
         return self.coats_at[-1] if self.coats_at else None
 
     @property
-    def lies_in(self) -> str:
+    def lies_in_liquor(self) -> str:
         """The liquor it was last put in and, as far as the history knows, lies in; or empty."""
         return self.liquor if self.begun_at else self.left_liquor
 

@@ -93,7 +93,7 @@ def spoiled(
 
 def _in_spoiled(hide: HideState, event: LiquorSpoiled, at: datetime) -> HideState:
     hide = replace(hide, facts=hide.facts + 1)
-    if hide.lies_in != event.liquor or not hide.in_work:
+    if hide.lies_in_liquor != event.liquor or not hide.in_work:
         return hide
     found = {"spoiled_at": at, "spoiled_why": event.why}
     if hide.id not in event.out:
@@ -178,7 +178,7 @@ def _about_to_begin(hide: HideState, stage: str, at: datetime) -> HideState:
         left_stage=hide.stage if was_in else hide.left_stage,
         left_hold_from=hide.hold_from if was_in else hide.left_hold_from,
         left_at=None if was_in else _lies_since(hide),
-        left_liquor=hide.lies_in,
+        left_liquor=hide.lies_in_liquor,
         lying=None if was_in else hide.lying,
         moved=True,
         spoiled_at=None if was_in else hide.spoiled_at,

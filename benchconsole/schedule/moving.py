@@ -42,7 +42,7 @@ def lies_in_it(hide: HideState, route: Route | None, liquor: str) -> bool:
 
     A stage that the library no longer has is taken for a bath: better one warning too many.
     """
-    if not hide.in_work or hide.lies_in != liquor:
+    if not hide.in_work or hide.lies_in_liquor != liquor:
         return False
     name = hide.stage if hide.begun_at else hide.left_stage
     stages = route.stages if route is not None else ()

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchconsole.console.acts import Act
+from benchconsole.console.screens.card_acts import (
+    LostOnCard,
+    MoveOnCard,
+    NoteOnCard,
+    OpenCurve,
+    SplitOnCard,
+    SpoiledOnCard,
+    UndoOnCard,
+    WeighOnCard,
+)
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, when
 from benchconsole.console.widgets.paper import BLANK, Written
@@ -21,73 +30,26 @@ from benchconsole.quantities import (
 PLACES = {
     "before": ("–", "before"),
     "done": ("■", "done"),
+    "skipped": ("○", "skipped"),
     "here": ("▶", "HERE"),
     "ahead": ("□", "ahead"),
 }
 """A mark and a word for the stages of the route; ``before``: it came in past this one."""
 
 
-class NoteOnCard(Act["CardScreen"]):
-    """Write a remark on this card, with the time."""
-
-    keys = "o"
-    label = "Note"
-
-    def run(self, screen: CardScreen) -> None:
-        """Open the note form."""
-        from benchconsole.console.screens.note import NoteScreen
-
-        screen.app.push_screen(NoteScreen(screen.hide), screen.told)
-
-
-class UndoOnCard(Act["CardScreen"]):
-    """Take back the last tap about this hide; pressing again takes back the one before."""
-
-    keys = "u"
-    label = "Undo"
-
-    def run(self, screen: CardScreen) -> None:
-        """Take it back."""
-        screen.told(screen.console.desk.hides.undo(screen.hide))
-
-
-class OpenCurve(Act["CardScreen"]):
-    """How the hide dries: its moisture curve, when it will be damp, soft or dry."""
-
-    keys = "c"
-    label = "Curve"
-
-    def run(self, screen: CardScreen) -> None:
-        """Open the drying page; a hide that does not dry now is told so."""
-        from benchconsole.console.screens.drying import DryingScreen
-
-        screen.console.desk.drying.must_dry(screen.hide)
-        screen.app.push_screen(DryingScreen(screen.hide), lambda _: screen.told(None))
-
-
-class WeighOnCard(Act["CardScreen"]):
-    """Write down what a drying hide weighs now; for another hide, its weight for the recipes."""
-
-    keys = "s"
-    label = "Weigh"
-    has_button = False
-
-    def run(self, screen: CardScreen) -> None:
-        """Open the form that fits."""
-        if screen.console.desk.drying.dries(screen.hide):
-            from benchconsole.console.screens.drying import WeighDryingScreen
-
-            screen.app.push_screen(WeighDryingScreen(screen.hide), screen.told)
-        else:
-            from benchconsole.console.screens.correct_hide import CorrectHideScreen
-
-            screen.app.push_screen(CorrectHideScreen(screen.hide), screen.told)
-
-
 class CardScreen(PageScreen):
     """The card of one hide."""
 
-    ACTS = (NoteOnCard, OpenCurve, WeighOnCard, UndoOnCard)
+    ACTS = (
+        NoteOnCard,
+        OpenCurve,
+        WeighOnCard,
+        UndoOnCard,
+        MoveOnCard,
+        SplitOnCard,
+        SpoiledOnCard,
+        LostOnCard,
+    )
 
     def __init__(self, hide_id: str) -> None:
         super().__init__()
@@ -150,7 +112,7 @@ class CardScreen(PageScreen):
         for stage in self.card.stages:
             mark, word = PLACES[stage.place]
             yield Written(
-                f"{mark} {word:<6} {stage.name}", "strong" if stage.place == "here" else "text"
+                f"{mark} {word:<7} {stage.name}", "strong" if stage.place == "here" else "text"
             )
 
     def _cautions(self) -> Iterator[Written]:
@@ -181,6 +143,8 @@ class CardScreen(PageScreen):
         volume = f", {format_volume(liquor.volume_l, measures=measures)}" if liquor.volume_l else ""
         water = format_temperature(liquor.water_celsius, measures=measures)
         yield Written(f"{liquor.id}  {liquor.formula_name}{volume}, made {made}", "strong", 4)
+        if liquor.id in self.card.spoiled:
+            yield Written(f"    SPOILED: {self.card.spoiled[liquor.id]}", "overdue", hang=6)
         for line in liquor.lines:
             amount = format_mass(line.actual_g, measures=measures, step_g=shop.scale.step_g)
             off = abs(line.actual_g - line.target_g)

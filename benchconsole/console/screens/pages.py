@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal
+from textual.containers import Horizontal, ItemGrid
 from textual.content import Content
 from textual.widgets import Button, Static
 
@@ -18,6 +18,9 @@ from benchconsole.console.widgets.paper import BLANK, Paper, Written
 
 TWO_SHEETS = 110
 """From this many columns on, two sheets lie side by side."""
+
+BUTTON_WIDTH = 15
+"""Columns a button needs at least; buttons that find no room side by side make a second row."""
 
 
 class LeavePage(Act["PageScreen"]):
@@ -69,7 +72,7 @@ class PageScreen(ActScreen[None]):
         with Horizontal(classes="sheets"):
             yield Paper(id="left")
             yield Paper(id="right")
-        with Horizontal(classes="buttons"):
+        with ItemGrid(classes="buttons", min_column_width=BUTTON_WIDTH):
             for act in (act for act in self.acts() if act.has_button):
                 yield self._button(act)
 
