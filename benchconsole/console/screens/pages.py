@@ -19,7 +19,7 @@ from benchconsole.console.widgets.paper import BLANK, Paper, Written
 TWO_SHEETS = 110
 """From this many columns on, two sheets lie side by side."""
 
-BUTTON_WIDTH = 15
+BUTTON_WIDTH = 13
 """Columns a button needs at least; buttons that find no room side by side make a second row."""
 
 
@@ -78,7 +78,11 @@ class PageScreen(ActScreen[None]):
 
     def _button(self, act: type[Act[Any]]) -> Button:
         key = key_words(act.keys.split(",")[0])
-        return Button(Content(f"{act.label}  ({key})"), action=f"screen.act('{act.__name__}')")
+        button = Button(Content(f"{act.label} ({key})"), action=f"screen.act('{act.__name__}')")
+        # The longest label is as wide as the narrowest column inside its border; a style sheet
+        # of Textual 8.2 takes no 0 for this.
+        button.styles.line_pad = 0
+        return button
 
     def on_mount(self) -> None:
         """Write the page."""
