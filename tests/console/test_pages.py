@@ -51,8 +51,8 @@ async def test_the_card_holds_everything_about_a_hide() -> None:
     async with showing(card, desk) as (app, _):
         text = written(card)
         assert "brown goat  ·  goat  ·  2 lb  ·  Hair-on alum pelt" in screen_text(app)
-    assert "▶ HERE   Cool and trim" in text
-    assert "□ ahead  Soak" in text
+    assert "▶ HERE    Cool and trim" in text
+    assert "□ ahead   Soak" in text
     assert "due  " in text
     assert "Alum and salt bath" in text
     assert re.search(r"salt: .* \(\+[0-9.]+ %\)", text)
@@ -66,8 +66,8 @@ async def test_the_card_claims_nothing_that_was_not_done_here() -> None:
     card = CardScreen("doe")
     async with showing(card, desk) as (_, _):
         text = written(card)
-    assert "– before First salting" in text
-    assert "▶ HERE   Soak" in text
+    assert "– before  First salting" in text
+    assert "▶ HERE    Soak" in text
     assert "■ done" not in text
 
 
