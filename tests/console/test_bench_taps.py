@@ -55,7 +55,7 @@ async def test_a_bounced_key_counts_once(goat: Path, clock: ManualClock) -> None
         type_ahead(person.app, "d", "d", "d")
         await person.sees("pressed twice at once")
         await person.press("enter")
-        await person.sees("▶ HERE   Cool and trim", "“Cool and trim” begun")
+        await person.sees("▶ HERE    Cool and trim", "“Cool and trim” begun")
 
 
 async def test_an_early_tap_says_how_early(goat: Path, clock: ManualClock) -> None:
@@ -89,7 +89,7 @@ async def test_u_takes_back_the_timer_that_was_cancelled(goat: Path, clock: Manu
         await person.press("u")
         await person.sees("RUNNING", "drum")
         await person.press("enter")
-        await person.sees("▶ HERE   Cool and trim", "“Cool and trim” begun")
+        await person.sees("▶ HERE    Cool and trim", "“Cool and trim” begun")
 
 
 async def test_another_mix_does_not_take_over_a_weigh_out(goat: Path, clock: ManualClock) -> None:
