@@ -24,8 +24,6 @@ from benchconsole.schedule.drying.curves import (
     dry_basis,
     hours_to_ratio,
     moisture_ratio,
-    page_constant,
-    rate_of_page,
 )
 from benchconsole.schedule.drying.exposure import Exposure
 from benchconsole.schedule.drying.fitting import (
@@ -40,6 +38,18 @@ from benchconsole.schedule.drying.priors import DryingPrior, LogNormal, prior_fo
 
 TABLE = Path(__file__).parents[2] / "shared" / "drying_runs.csv"
 ROWS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
+
+
+def page_constant(rate: float, exponent: float) -> float:
+    """Page's k, in 1/h to the power n, of a curve whose rate is in 1/h."""
+    return float(rate**exponent)
+
+
+def rate_of_page(constant: float, exponent: float) -> float:
+    """The rate in 1/h of a curve given as Page's k and n."""
+    return float(constant ** (1.0 / exponent))
+
+
 NOTHING_KNOWN, KNOWN = 20.0, 1e-5
 """Doubts of a figure that only the weighings say, and of one that is given."""
 
@@ -63,7 +73,6 @@ def our_fit(name: str, *, lewis: bool = False) -> tuple[float, float]:
         dry_mass_g=LogNormal(median=dry, doubt=KNOWN),
         loose=LogNormal(median=0.5, doubt=0.1),
         plastic=LogNormal(median=0.1, doubt=0.1),
-        air_said=True,
     )
     readings = [Reading(h, dry * (1.0 + x), 6.0) for h, x in zip(hours, moistures, strict=True)]
     logs = fitted(prior, Exposure(), readings).logs

@@ -48,13 +48,3 @@ def hours_to_ratio(ratio: float, rate_per_h: float, exponent: float = 1.0) -> fl
     if ratio <= 0.0:
         return math.inf
     return float((-math.log(ratio)) ** (1.0 / exponent) / rate_per_h)
-
-
-def page_constant(rate_per_h: float, exponent: float) -> float:
-    """Page's k, in 1/h to the power n, of a curve whose rate is in 1/h."""
-    return float(rate_per_h**exponent)
-
-
-def rate_of_page(constant: float, exponent: float) -> float:
-    """The rate in 1/h of a curve given as Page's k and n."""
-    return float(constant ** (1.0 / exponent))

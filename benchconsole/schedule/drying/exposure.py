@@ -41,11 +41,6 @@ class Exposure(Record, frozen=True, kw_only=True):
             spent[cover] += max(0.0, min(hours, end) - start)
         return spent["open"], spent["loose"], spent["plastic"]
 
-    def open_hours(self, hours: float, share: Mapping[Cover, float]) -> float:
-        """The same drying in hours of lying open; ``share`` is what is left of the rate."""
-        under = self.hours_under(hours)
-        return sum(share[cover] * spent for cover, spent in zip(COVERS, under, strict=True))
-
     def clock_hours(self, open_hours: float, share: Mapping[Cover, float]) -> float:
         """After how many hours by the clock it has had so many hours of lying open."""
         left = open_hours

@@ -20,7 +20,7 @@ from benchconsole.schedule.drying.priors import DryingPrior
 
 RATE, EXPONENT, FALL, REST, MASS, LOOSE, PLASTIC = range(7)
 MOST_STEPS = 100
-STILL = 1e-10
+STILL = 1e-7
 """A step that changes no logarithm by more has arrived."""
 WIDEST_STEP = 2.0
 FARTHEST = 150.0

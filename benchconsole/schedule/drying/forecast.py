@@ -23,6 +23,8 @@ from benchconsole.schedule.drying.sampling import Draw, Spread, drawn, spread_of
 FARTHEST = timedelta(days=365)
 """What lies further off is as good as never."""
 BAND_POINTS = 49
+PAST_THE_MIDDLE = 2.5
+"""The picture ends at so many times the likely time of the window's end."""
 NEARLY_AT_REST = 0.05
 """Air-dry is a hide that has a twentieth of its way left, where the air keeps it from 15 %."""
 SCATTER = 3.0
@@ -230,15 +232,22 @@ def _band(
     windows: Sequence[WindowForecast],
     now: datetime,
 ) -> tuple[BandPoint, ...]:
-    """From the beginning to well past the stage's window, and to now at least."""
+    """From the beginning to well past the stage's window, and to now at least.
+
+    Where no window is known it goes on until the hide is nearly at rest with the air.
+    """
     known = [span for window in windows[:1] for span in (window.opens, window.closes)]
-    ends = [instant for span in known for instant in (span.mid, span.high) if instant is not None]
-    end = max([now + timedelta(hours=6), case.starts_at + timedelta(hours=12), *ends])
     middle = [span.mid for span in known if span.mid is not None]
     if middle:
+        ends = [instant for span in known for instant in (span.mid, span.high) if instant]
         # A long tail of doubt must not squeeze what is likely into a corner.
-        likely = max(middle) - case.starts_at
-        end = max(now + timedelta(hours=2), min(end, case.starts_at + likely * 2.5))
+        end = min(max(ends), case.starts_at + (max(middle) - case.starts_at) * PAST_THE_MIDDLE)
+    else:
+        rests = spread_of(
+            draws, lambda draw: draw.hours_to(draw.rest + NEARLY_AT_REST * draw.fall, case.exposure)
+        ).mid
+        end = case.starts_at + min(timedelta(hours=min(rests, 1e5)), FARTHEST)
+    end = max(end, now + timedelta(hours=2), case.starts_at + timedelta(hours=6))
     step = (end - case.starts_at) / (BAND_POINTS - 1)
     return tuple(_point(draws, case, case.starts_at + n * step) for n in range(BAND_POINTS))
 

@@ -73,7 +73,6 @@ class DryingPrior(Record, frozen=True, kw_only=True):
     dry_mass_g: LogNormal
     loose: LogNormal
     plastic: LogNormal
-    air_said: bool
 
     @property
     def figures(self) -> tuple[LogNormal, ...]:
@@ -154,7 +153,6 @@ def prior_for(
         dry_mass_g=LogNormal(median=dry_mass_g, doubt=VAGUE),
         loose=LogNormal.between(figures.cover["loose"]),
         plastic=LogNormal.between(figures.cover["plastic"]),
-        air_said=climate is not None,
     )
 
 

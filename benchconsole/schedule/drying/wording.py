@@ -39,10 +39,10 @@ def _when(word: str, span: Span, zone: tzinfo, now: datetime) -> str:
     lead = {"from": "since about" if past else "from about"}.get(
         word, "over since about" if past else "until about"
     )
-    return f"{lead} {_wall(span.mid, zone, now)} ({between_words(span, zone, now)})"
+    return f"{lead} {_wall(span.mid, zone, now)} ({_between(span, zone, now)})"
 
 
-def between_words(span: Span, zone: tzinfo, now: datetime) -> str:
+def _between(span: Span, zone: tzinfo, now: datetime) -> str:
     """``four in five: between Thursday 09:00 and Friday 02:00``."""
     low = "some time" if span.low is None else _wall(span.low, zone, now)
     high = "no time that can be told" if span.high is None else _wall(span.high, zone, now)

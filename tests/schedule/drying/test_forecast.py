@@ -264,6 +264,26 @@ def test_in_the_cold_garage_it_never_gets_dry() -> None:
     assert dry.opens.mid is None
 
 
+def test_the_picture_goes_on_to_where_it_leads() -> None:
+    """Past the window's end, or where none is known until the hide is at rest; to now at least."""
+    for climate, state in ((ROOM, "damp"), (GARAGE, "dry"), (ROOM, "soft")):
+        case = DryingCase(
+            starts_at=START,
+            dries_to=state,
+            prior=prior_for(FIGURES, SPECIES["deer"], state, climate, hair_on=True),
+            climate=climate,
+        )
+        found = forecast(case, FIGURES, START + timedelta(hours=30))
+        first, last = found.band[0], found.band[-1]
+        assert START == first.at
+        assert last.at >= START + timedelta(hours=32)
+        window = target(found)
+        assert window.closes.mid is None or window.closes.mid < last.at
+        assert all(p.low <= p.mid <= p.high for p in found.band)
+        # What is left of the way to rest is a small part of it.
+        assert last.mid - found.rest[1] < 0.2 * (first.mid - found.rest[1])
+
+
 def test_a_target_at_the_moisture_of_the_air_cannot_be_told() -> None:
     """Where the air keeps the hide within 0.02 g/g of the target it says so."""
     unknown = [
