@@ -86,17 +86,21 @@ class Schedule(Record, frozen=True, kw_only=True):
     bound: int = 0
 
 
+def waiting_cost(step: Step, waited: int) -> int:
+    """What it costs that a step begins so many slots after the work before it."""
+    late = 0 if step.most is None else max(0, waited - step.most)
+    return SLOT_MINUTES * (
+        LATEST_COST * step.stake * late
+        + DUE_COST * max(0, waited - step.target)
+        + step.early * max(0, step.target - waited)
+    )
+
+
 def chain_cost(chain: Chain, starts: tuple[int, ...]) -> int:
     """What the times of one chain cost, whether or not they keep to the limits."""
     cost, before = 0, 0
     for step, start in zip(chain.steps, starts, strict=True):
-        waited = start - before
-        late = 0 if step.most is None else max(0, waited - step.most)
-        cost += SLOT_MINUTES * (
-            LATEST_COST * step.stake * late
-            + DUE_COST * max(0, waited - step.target)
-            + step.early * max(0, step.target - waited)
-        )
+        cost += waiting_cost(step, start - before)
         before = start + step.work
     return cost + SLOT_MINUTES * FINISH_COST * before
 

@@ -158,11 +158,10 @@ def _full_chain(draw: random.Random) -> tuple[Step, ...]:
         stages = [stage for stage in _STAGES if draw.random() < stage.often]
         if 6 <= len(stages) <= 11:
             break
-    stake = draw.choice((1, 1, 2, 3))
-    return tuple(_step(draw, stage, stake) for stage in stages)
+    return tuple(_step(draw, stage) for stage in stages)
 
 
-def _step(draw: random.Random, stage: Stage, stake: int) -> Step:
+def _step(draw: random.Random, stage: Stage) -> Step:
     least = draw.randint(*stage.wait)
     target = least + round(draw.uniform(0.5, 1) * stage.slack * max(least, 1))
     most = target + max(1, round(draw.uniform(0.3, 1) * stage.loose * max(least, 2)))
@@ -173,7 +172,6 @@ def _step(draw: random.Random, stage: Stage, stake: int) -> Step:
         most=None if draw.random() < 0.1 else most,
         vessel=stage.vessel,
         stay=stage.stay,
-        stake=stake,
     )
 
 
@@ -187,7 +185,6 @@ def _under_way(draw: random.Random, step: Step) -> Step:
         most=None if step.most is None else step.most - gone,
         vessel=step.vessel,
         stay=step.stay,
-        stake=step.stake,
     )
 
 
@@ -196,7 +193,7 @@ def _in_store(draw: random.Random, step: Step, days: int) -> Step:
     target = draw.randint(5 * DAY, max(14, days // 2) * DAY)
     most = target + draw.randint(5 * DAY, 14 * DAY)
     return Step(
-        work=step.work, least=0, target=target, most=most, vessel=step.vessel, stake=step.stake
+        work=step.work, least=0, target=target, most=most, vessel=step.vessel
     )
 
 

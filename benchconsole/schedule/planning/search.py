@@ -1,0 +1,301 @@
+"""The best plan that can be found in a set amount of work.
+
+Each chain's times are exact for what the others leave (``timing``); what is searched is who
+gives way to whom. A move takes a chain out, finds times for it at the price of what the others
+would lose, takes out those in the way and places them again the same way (ejection chains:
+Glover, Discrete Applied Mathematics 65, 1996); or takes a few out and places them again in
+another order (ruin and recreate: Schrimpf et al., Journal of Computational Physics 159, 2000).
+A worse plan is kept now and then, less and less often (simulated annealing: Kirkpatrick, Gelatt,
+Vecchi, Science 220, 1983). The chance is drawn from a fixed seed and the work counted in steps,
+not seconds, so that the same question has the same answer.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Mapping, Sequence
+
+from benchconsole.schedule.planning.grids import Grid
+from benchconsole.schedule.planning.markets import FORBIDDEN, HardMarket, Market, SoftMarket
+from benchconsole.schedule.planning.occupancy import Occupancy, Starts
+from benchconsole.schedule.planning.problems import Chain, Problem, Schedule, Span, chain_cost
+from benchconsole.schedule.planning.timing import best_times
+
+STEPS_A_CHAIN = 300
+MOST_STEPS = 12_000
+"""How much work is done: steps given times, by the number of chains; our own choice."""
+
+UNPLACED = FORBIDDEN
+"""What a chain without times is thought to cost."""
+
+HEAT = 3.0
+"""How much worse a plan may be to be kept at the beginning, in parts of what might be saved."""
+SHIFTS, SHUFFLES, FORCED, EXTRA = 0.25, 0.2, 0.3, 0.1
+"""How often a move is a shift or a shuffle; begins in a drawn week; takes one more chain out."""
+HAND_FACTORS, VESSEL_FACTORS = (0.1, 4.0), (0.01, 10.0)
+GROWTH = 1.5
+"""How much dearer it gets to push others aside with every one pushed."""
+DEEPEST = 6
+"""After so many nobody is pushed aside any more."""
+DAY = 96
+
+OVER_COSTS = (100_000, 100_000, 300_000, 1_000_000, 3_000_000, 10_000_000, 30_000_000, 100_000_000)
+"""Of a slot beyond the end of the plan, dearer with every eighth of the work."""
+
+
+def solve(
+    problem: Problem, *, start_from: Mapping[str, Starts] | None = None, steps: int | None = None
+) -> Schedule:
+    """The best plan found; chains that cannot be placed before the plan ends are left out.
+
+    ``start_from`` is a plan to be no worse than, which is kept where nothing better is found.
+    ``steps`` limits the work.
+    """
+    if steps is None:
+        steps = min(MOST_STEPS, STEPS_A_CHAIN * len(problem.chains))
+    search = Search(problem, steps)
+    if start_from is not None:
+        search.adopt(start_from)
+    return search.run()
+
+
+class Search:
+    """One search: the present plan, its cost by chain, and the best plan so far."""
+
+    def __init__(self, problem: Problem, steps: int, seed: int = 1) -> None:
+        self._grid = Grid(problem)
+        self._grid.make_over_dearer(OVER_COSTS[0])
+        self._taken = Occupancy(problem, self._grid)
+        self._chance = random.Random(seed)
+        self._steps, self._spent = steps, 0
+        self._chains = {chain.id: chain for chain in problem.chains}
+        self._alone: dict[str, int] = {}
+        for chain in problem.chains:
+            times = best_times(Market(self._grid, chain))
+            self._spent += len(chain.steps)
+            self._alone[chain.id] = UNPLACED if times is None else times.cost
+        self._bound = sum(self._alone.values())
+        self._cost = dict.fromkeys(self._chains, UNPLACED)
+        self._total = sum(self._cost.values())
+        self._best: tuple[int, dict[str, Starts]] = (self._total, {})
+
+    def adopt(self, plan: Mapping[str, Starts]) -> None:
+        """Take a plan as the best so far; it must keep to every limit."""
+        for name in sorted(self._chains.keys() & plan.keys()):
+            chain = self._chains[name]
+            self._taken.lift(chain)
+            self._place(chain, plan[name])
+        self._note()
+        for name in sorted(self._taken.placed):
+            self._remove(self._chains[name])
+
+    def run(self) -> Schedule:
+        """Search until the work is done or nothing better can exist."""
+        for chain in sorted(self._chains.values(), key=_pressing):
+            self._insert(chain)
+        self._total = sum(self._cost.values())
+        self._note()
+        while self._spent < self._steps and self._best[0] > self._bound:
+            self._mind_the_end()
+            self._move()
+        cost, starts = self._best
+        missing = len(self._chains) - len(starts)
+        bound = self._bound if not missing else 0
+        return Schedule(starts=starts, cost=cost - UNPLACED * missing, bound=bound)
+
+    def _mind_the_end(self) -> None:
+        eighth = min(7, 8 * self._spent // self._steps)
+        if self._grid.over_cost == OVER_COSTS[eighth]:
+            return
+        self._grid.make_over_dearer(OVER_COSTS[eighth])
+        for name, starts in self._taken.placed.items():
+            self._cost[name] = self._cost_of(self._chains[name], starts)
+        self._total = sum(self._cost.values())
+
+    # --- moves --------------------------------------------------------------------
+
+    def _move(self) -> None:
+        before, cost = dict(self._taken.placed), dict(self._cost)
+        drawn = self._chance.random()
+        if len(self._chains) > 2 and drawn < SHIFTS:
+            touched = self._shift()
+        elif len(self._chains) > 2 and drawn < SHIFTS + SHUFFLES:
+            touched = self._shuffle()
+        else:
+            touched = self._push()
+        total = sum(self._cost.values())
+        if self._is_kept(total):
+            self._total = total
+            self._note()
+            return
+        for name in touched:
+            self._remove(self._chains[name])
+        for name in touched:
+            if name in before:
+                self._taken.lift(self._chains[name])
+                self._place(self._chains[name], before[name])
+            self._cost[name] = cost[name]
+
+    def _is_kept(self, total: int) -> bool:
+        if total <= self._total:
+            return True
+        left = 1.0 - self._spent / self._steps
+        to_save = self._best[0] - self._bound
+        if left <= 0.0 or self._best[0] >= UNPLACED:
+            return False
+        heat = HEAT * left * left * to_save / len(self._chains)
+        return total < self._total - heat * math.log(self._chance.random() + 1e-12)
+
+    def _shift(self) -> list[str]:
+        """One of a few that follow each other gets another place among them."""
+        order = sorted(self._taken.placed, key=lambda name: (self._taken.placed[name][0], name))
+        free = [name for name in order if not self._chains[name].lies_in]
+        if len(free) > 2 and self._chance.random() < 0.7:
+            order = free
+        if len(order) < 2:
+            return self._shuffle()
+        first, many = self._chance.randrange(len(order)), self._chance.randint(2, 6)
+        run = order[first : first + many]
+        if len(run) < 2:
+            run = order[-many:]
+        moved = run.pop(self._chance.randrange(len(run)))
+        run.insert(self._chance.randrange(len(run) + 1), moved)
+        return self._again(run)
+
+    def _shuffle(self) -> list[str]:
+        """A few that may begin any time, or any few, in a drawn order."""
+        names = list(self._chains)
+        free = [name for name in names if _may_wait(self._chains[name])]
+        pool = free if len(free) >= 2 and self._chance.random() < 0.6 else names
+        many = min(self._chance.randint(2, min(5, len(names))), len(pool))
+        return self._again(self._chance.sample(pool, many))
+
+    def _again(self, names: Sequence[str]) -> list[str]:
+        for name in names:
+            self._remove(self._chains[name])
+        for name in names:
+            self._insert(self._chains[name])
+        return list(names)
+
+    def _push(self) -> list[str]:
+        """One chain gets what it wants, and those in the way make room, and so on."""
+        chance = self._chance
+        name = self._drawn()
+        begin = self._drawn_begin(name) if chance.random() < FORCED else None
+        hands, vessels = (_log_uniform(chance, *ends) for ends in (HAND_FACTORS, VESSEL_FACTORS))
+        queue, touched = [name], [name]
+        others = [other for other in self._chains if other != name]
+        if others and chance.random() < EXTRA:
+            queue.append(chance.choice(others))
+            touched.append(queue[-1])
+        for one in queue:
+            self._remove(self._chains[one])
+        pushed = 0
+        while queue:
+            chain = self._chains[queue.pop(0)]
+            if pushed >= DEEPEST:
+                self._insert(chain)
+                continue
+            pushed += 1
+            aside = self._insert_pushing(chain, (hands, vessels), begin)
+            begin = None
+            hands, vessels = hands * GROWTH, vessels * GROWTH
+            touched += [other for other in aside if other not in touched]
+            queue += aside
+        return touched
+
+    def _drawn(self) -> str:
+        """A chain, rather one that loses much by the others."""
+        names = list(self._cost)
+        regret: list[float] = [self._cost[name] - self._alone[name] for name in names]
+        drawn = self._chance.random()
+        if drawn < 0.25 or not any(regret):
+            regret = [1.0] * len(names)
+        elif drawn < 0.5:
+            regret = [math.sqrt(max(each, 0)) + 1.0 for each in regret]
+        return self._chance.choices(names, regret)[0]
+
+    def _drawn_begin(self, name: str) -> Span | None:
+        """A few days to begin in, for a chain that may wait."""
+        if self._chains[name].steps[0].target <= DAY or not self._taken.placed:
+            return None
+        last = max(starts[0] for starts in self._taken.placed.values())
+        at = self._chance.randrange(last + DAY)
+        return at, at + self._chance.choice((DAY, 2 * DAY, 4 * DAY))
+
+    # --- placing ------------------------------------------------------------------
+
+    def _insert(self, chain: Chain) -> None:
+        """Give a lying chain its best times in what the others leave."""
+        self._taken.lift(chain)
+        self._spent += len(chain.steps)
+        times = best_times(HardMarket(self._grid, chain, self._taken))
+        if times is None:
+            self._taken.lay_down(chain)
+            self._cost[chain.id] = UNPLACED
+        else:
+            self._place(chain, times.starts)
+
+    def _insert_pushing(
+        self, chain: Chain, factors: tuple[float, float], begin: Span | None
+    ) -> list[str]:
+        """Give a lying chain times that others have to make room for; who was taken out."""
+        self._taken.lift(chain)
+        self._spent += len(chain.steps)
+        market = SoftMarket(self._grid, chain, self._taken, factors=factors, chance=self._chance)
+        times = best_times(market, begin=begin)
+        if times is None:
+            self._taken.lay_down(chain)
+            self._cost[chain.id] = UNPLACED
+            return []
+        aside = market.in_the_way(times.starts)
+        for name in aside:
+            self._remove(self._chains[name])
+        visits, stays = self._taken.wanted(chain, times.starts)
+        if visits or stays:
+            self._taken.lay_down(chain)
+            self._insert(chain)
+        else:
+            self._place(chain, times.starts)
+        self._chance.shuffle(aside)
+        return aside
+
+    def _place(self, chain: Chain, starts: Starts) -> None:
+        self._taken.place(chain, starts)
+        self._cost[chain.id] = self._cost_of(chain, starts)
+
+    def _cost_of(self, chain: Chain, starts: Starts) -> int:
+        return chain_cost(chain, starts) + self._grid.over(starts[-1] + chain.steps[-1].work)
+
+    def _remove(self, chain: Chain) -> None:
+        if chain.id in self._taken.placed:
+            self._taken.take_out(chain)
+            self._taken.lay_down(chain)
+        self._cost[chain.id] = UNPLACED
+
+    def _note(self) -> None:
+        """Remember the present plan if it is the best; what runs over the end is not in it."""
+        within = {
+            name: starts
+            for name, starts in self._taken.placed.items()
+            if starts[-1] + self._chains[name].steps[-1].work <= self._grid.limit
+        }
+        cost = sum(self._cost[name] for name in within)
+        cost += UNPLACED * (len(self._chains) - len(within))
+        if cost < self._best[0]:
+            self._best = (cost, within)
+
+
+def _pressing(chain: Chain) -> tuple[bool, int, str]:
+    """Those in work first, and of them those whose time is up soonest."""
+    first = chain.steps[0]
+    return _may_wait(chain), first.target if first.most is None else first.most, chain.id
+
+
+def _may_wait(chain: Chain) -> bool:
+    return chain.steps[0].least <= 0 and not chain.lies_in
+
+
+def _log_uniform(chance: random.Random, low: float, high: float) -> float:
+    return math.exp(chance.uniform(math.log(low), math.log(high)))
