@@ -17,6 +17,7 @@ from benchconsole.schedule.coats import coats_left
 from benchconsole.schedule.planning.plans import Given, Plan, Round
 from benchconsole.schedule.planning.rounds import Tended, WalkNow, rounds_for, walk_now
 from benchconsole.schedule.planning.tending import (
+    all_busy,
     come_in_hours,
     openings_around,
     rounds_of,
@@ -136,32 +137,41 @@ class Rounds:
             )
 
     def _worked_out(self, plan: Plan | None, now: datetime) -> tuple[Round, ...]:
-        ledger = self._ledger
+        ledger, hours = self._ledger, self._hides.hours()
         if plan is not None:
-            return rounds_of(plan, ledger.state.hides, ledger.library.routes, self._hours, now)
+            return rounds_of(
+                plan,
+                ledger.state.hides,
+                ledger.library.routes,
+                hours,
+                now,
+                hands=ledger.shop.hands,
+            )
         until = now + AHEAD
         return rounds_for(
-            self._tended(None),
-            openings_around(self._hours, now, until),
+            self._tended(None, hours),
+            openings_around(hours, now, until),
             now,
             until,
-            come_in=come_in_hours(self._hours, now, until),
+            come_in=come_in_hours(hours, now, until),
         )
 
     def _walk(self, plan: Plan | None) -> tuple[WalkNow | None, tuple[Tended, ...]]:
-        now, tended = self._ledger.now(), self._tended(plan)
+        # The same hours for every hide: they know their openings once they were asked.
+        now, hours = self._ledger.now(), self._hides.hours()
+        tended = self._tended(plan, hours)
         until = now + AHEAD
         walk = walk_now(
             tended,
-            openings_around(self._hours, now, until),
+            openings_around(hours, now, until),
             now,
             until,
-            busy=tuple((visit.starts, visit.ends) for visit in plan.visits) if plan else (),
-            come_in=come_in_hours(self._hours, now, until),
+            busy=all_busy(plan.visits, self._ledger.shop.hands) if plan else (),
+            come_in=come_in_hours(hours, now, until),
         )
         return walk, tended
 
-    def _tended(self, plan: Plan | None) -> tuple[Tended, ...]:
+    def _tended(self, plan: Plan | None, hours: Hours) -> tuple[Tended, ...]:
         ledger, now = self._ledger, self._ledger.now()
         tended: list[Tended] = []
         for hide in ledger.state.hides.values():
@@ -169,7 +179,7 @@ class Rounds:
             if route is None or not hide.stage:
                 continue
             of_hide = plan.of(hide.id) if plan else None
-            alone = of_hide or unplanned(hide, route, self._hours, now)
+            alone = of_hide or unplanned(hide, route, hours, now)
             tended += tended_of(hide, route, alone, now)
         return tuple(tended)
 
@@ -190,6 +200,7 @@ class Rounds:
             last=wanted.last,
             every=wanted.every,
             at_most=wanted.at_most,
+            work=stage.attend[given.attention].work if stage else timedelta(0),
             needed=needed,
         )
 
@@ -199,10 +210,6 @@ class Rounds:
             return "No hide wants tending: there is no round to go."
         at = at_the_wall(coming.at, self._ledger.now(), self._ledger.zone)
         return f"Nothing may be given yet; the next round is {at}, for {_hides_of(coming.gives)}."
-
-    @property
-    def _hours(self) -> Hours:
-        return self._hides.hours()
 
     def _route(self, hide: HideState) -> Route | None:
         return self._ledger.library.routes.get(hide.route)

@@ -67,8 +67,8 @@ class WeighOutView(Record, frozen=True, kw_only=True):
 class RoundLine(Record, frozen=True, kw_only=True):
     """One attention on the way round: ``vessel`` is the kind it lies in, ``count`` the skins.
 
-    ``last`` is when it was given last, None if not since it is wanted, from ``since``. ``needed``:
-    it cannot wait for the round after this one.
+    ``last`` is when it was given last, None if not since it is wanted, from ``since``. ``work`` is
+    its hands-on time. ``needed``: it cannot wait for the round after this one.
     """
 
     given: Given
@@ -79,6 +79,7 @@ class RoundLine(Record, frozen=True, kw_only=True):
     last: datetime | None
     every: timedelta
     at_most: timedelta
+    work: timedelta
     needed: bool
 
 

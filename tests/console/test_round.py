@@ -37,7 +37,7 @@ async def test_a_round_is_walked_logged_and_taken_back(
     async with at_the_bench(demo, clock, size) as person:
         await person.sees("↻ round due")
         await person.press("h")
-        await person.sees("Round", "3 hides ticked", "the one after")
+        await person.sees("Round", "3 hides ticked, about", "next 13:50")
         await person.sees("TUB  ·  Alum bath", "[x] Brown goat", "[x] White kid", "push it under")
         assert "[ ]" not in person.text
         await person.press("enter")
@@ -60,6 +60,15 @@ async def test_a_hide_is_left_out_by_space_and_by_a_tap(demo: Path, clock: Manua
         await person.sees("▸ [ ] Brown goat", "1 hide ticked")
         await person.press("enter")
         await person.sees("Round logged for 1 hide: Grey rabbits", "↻ round due: 2 hides")
+
+
+async def test_the_line_on_top_opens_the_round(demo: Path, clock: ManualClock) -> None:
+    """On the smallest screen, where the key line has no room for it, a tap there does."""
+    async with at_the_bench(demo, clock, (80, 24)) as person:
+        await person.sees("↻ round due")
+        row = screen_lines(person.app)[0]
+        await person.pilot.click(offset=(row.index("round due"), 0))
+        await person.sees("3 hides ticked")
 
 
 async def test_a_round_with_nothing_ticked_is_refused(demo: Path, clock: ManualClock) -> None:

@@ -95,6 +95,17 @@ def test_a_round_is_taken_back_whole(baths: Bench) -> None:
     assert baths.counts == counted
 
 
+def test_a_round_is_taken_back_though_one_of_its_hides_has_gone_on(baths: Bench) -> None:
+    """The goat that passed since stays where it is; the others are as before the round."""
+    baths.clock.advance(hours=17)
+    baths.desk.rounds.give(_seen(baths))
+    baths.desk.hides.passed("red-goat")
+    assert "the round for 3 hides" in baths.desk.hides.undo("white-goat")
+    assert baths.state.hides["red-goat"].stage == "rinse"
+    assert baths.state.hides["brown-goat"].attended_at == {}
+    assert baths.desk.hides.undo("red-goat").startswith("Red goat: taken back: “Alum bath” done")
+
+
 def test_an_old_round_is_refused_whole(baths: Bench) -> None:
     """Given twice, or one hide passed meanwhile: nothing of it is stored, one sentence says why."""
     baths.clock.advance(hours=17)

@@ -61,10 +61,11 @@ def _call(count: int, mark: str, word: str, colour: str) -> list[tuple[str, str]
 
 
 def _round_words(day: DayLine, zone: tzinfo, *, short: bool) -> list[tuple[str, str]]:
-    """When the next round is due, or for how many hides it is due now."""
+    """When the next round is due, or for how many hides it is due now; a tap on it opens it."""
+    opens = "@click=screen.act('GoRound')"
     if day.round_at is None:
         return []
     if day.round_at > day.now:
-        return [(f"↻ round {at_the_wall(day.round_at, day.now, zone)}", "bold")]
+        return [(f"↻ round {at_the_wall(day.round_at, day.now, zone)}", f"bold {opens}")]
     hides = f": {day.round_hides} hide{'' if day.round_hides == 1 else 's'}"
-    return [(f"↻ round due{'' if short else hides}", "bold $text-warning")]
+    return [(f"↻ round due{'' if short else hides}", f"bold $text-warning {opens}")]

@@ -39,8 +39,7 @@ class Undo(Act["BenchScreen"]):
             sentence = desk.hides.undo(screen.hides.chosen, taking_in=just_in)
         else:
             raise NotPossibleNow("There is nothing to take back.")
-        once = kind in ("taken-in", "round")
-        screen.answered("" if once else screen.last_tapped, sentence)
+        screen.answered("" if kind in ("taken-in", "round") else screen.last_tapped, sentence)
 
 
 class TakeIn(Act["BenchScreen"]):

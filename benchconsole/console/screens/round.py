@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -176,14 +176,16 @@ class RoundScreen(ActScreen["tuple[str, str] | None"]):
     def _heading(self) -> Iterator[str]:
         desk, then = self.console.desk, self._sheet.then
         now = desk.now()
-        ticked = self._ticked()
-        hides = {line.given.hide for line in self._sheet.lines if _name(line) in ticked}
+        lines = [line for line in self._sheet.lines if _name(line) in self._ticked()]
+        hides = len({line.given.hide for line in lines})
+        work = sum((line.work for line in lines), timedelta(0))
         words = [
             f"Round  ·  {desk.local(now):%a %d %b %H:%M}",
-            f"{len(hides)} hide{'' if len(hides) == 1 else 's'} ticked",
+            f"{hides} hide{'' if hides == 1 else 's'} ticked"
+            + (f", about {format_duration(work)}" if work else ""),
         ]
         if then is not None:
-            words.append(f"the one after: {at_the_wall(then, now, desk.zone)}")
+            words.append(f"next {at_the_wall(then, now, desk.zone)}")
         yield "  ·  ".join(words)
         if why := self._sheet.round.why:
             yield f"▲ {why[:1].upper()}{why[1:]}."

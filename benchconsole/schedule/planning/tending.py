@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import NamedTuple
@@ -75,10 +75,12 @@ def rounds_of(
     routes: Mapping[str, Route],
     hours: Hours,
     now: datetime,
+    *,
+    hands: int = 1,
 ) -> tuple[Round, ...]:
     """The rounds that a plan of the shop wants, from ``now`` to its end.
 
-    With one pair of hands: a walk stands between the planned visits where it can.
+    A walk stands where one of the pairs of hands is at no planned visit, if it can.
     """
     tended = [
         each
@@ -92,9 +94,24 @@ def rounds_of(
         openings_around(hours, now, plan.until),
         now,
         plan.until,
-        busy=tuple((visit.starts, visit.ends) for visit in plan.visits),
+        busy=all_busy(plan.visits, hands),
         come_in=come_in_hours(hours, now, plan.until),
     )
+
+
+def all_busy(visits: Iterable[Visit], hands: int) -> tuple[Opening, ...]:
+    """The spans in which every pair of hands is at a visit, in order."""
+    changes = sorted(change for visit in visits for change in ((visit.ends, -1), (visit.starts, 1)))
+    spans: list[Opening] = []
+    at_work, since = 0, None
+    for instant, change in changes:
+        at_work += change
+        if at_work >= hands and since is None:
+            since = instant
+        elif at_work < hands and since is not None:
+            spans.append((since, instant))
+            since = None
+    return tuple(spans)
 
 
 def openings_around(hours: Hours, now: datetime, until: datetime) -> tuple[Opening, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, datetime, time, timedelta, tzinfo
 
 import msgspec
 from hypothesis import given
@@ -25,6 +25,7 @@ from benchconsole.schedule.next_action import next_action
 from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit, VisitKind
 from benchconsole.schedule.planning.rounds import rounds_for
 from benchconsole.schedule.planning.tending import (
+    all_busy,
     come_in_hours,
     openings_around,
     rounds_of,
@@ -180,6 +181,44 @@ def test_the_rounds_of_a_plan_run_to_its_end(route: Route, history: History, hou
         32 * HOUR,
         48 * HOUR,
     ]
+
+
+def test_a_walk_needs_one_pair_of_hands_that_is_free() -> None:
+    """With two pairs only the time in which both are at visits is taken."""
+    visits = [
+        msgspec.structs.replace(_visit("rinse", MONDAY + n * HOUR), ends=MONDAY + (n + 2) * HOUR)
+        for n in (0, 1, 4)
+    ]
+    assert all_busy(visits, 1) == (
+        (MONDAY, MONDAY + 3 * HOUR),
+        (MONDAY + 4 * HOUR, MONDAY + 6 * HOUR),
+    )
+    assert all_busy(visits, 2) == ((MONDAY + HOUR, MONDAY + 2 * HOUR),)
+    one_after_another = (_visit("oil", MONDAY), _visit("dry", MONDAY + HOUR / 2))
+    assert all_busy(one_after_another, 1) == (
+        (MONDAY, MONDAY + HOUR / 2),
+        (MONDAY + HOUR / 2, MONDAY + HOUR),
+    )
+
+
+def test_the_night_of_a_clock_change_is_as_long_as_it_is(
+    berlin: tzinfo, route: Route, history: History
+) -> None:
+    """From 18:00 to 8:00 are 13 h in the spring night and 14 h in others: 13 h 30 min decides."""
+    every_day = [OpenSpan(weekday=day, opens=time(8), closes=time(18)) for day in range(7)]
+    hours = Hours(every_day, (), berlin)
+    limited = _with_attention(route, every=5 * HOUR, at_most=13.5 * HOUR)
+    for day, said in ((28, False), (27, True)):
+        begun = datetime(2026, 3, day, 17, tzinfo=berlin).astimezone(UTC)
+        hide = history(begun, (begun, StageBegun(hide="h1", stage="pickle")), stage="pickle")
+        rounds = rounds_for(
+            tended_of(hide, limited, _plan(), begun),
+            openings_around(hours, begun, begun + 20 * HOUR),
+            begun,
+            begun + 20 * HOUR,
+        )
+        assert rounds[0].at.astimezone(berlin).hour == (18 if not said else 8)
+        assert ("past the limit" in rounds[0].why) is said
 
 
 @given(hour=st.integers(0, 24 * 7), every=st.integers(1, 12), longer=st.integers(0, 30))
