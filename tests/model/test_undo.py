@@ -149,6 +149,20 @@ def test_any_tap_can_be_taken_back(history: tuple[Entry, ...], data: st.DataObje
 
 
 @settings(max_examples=100, deadline=None)
+@given(history=histories, data=st.data())
+def test_the_order_of_taking_back_makes_no_difference(
+    history: tuple[Entry, ...], data: st.DataObject
+) -> None:
+    """Any taps, taken back in any order, once or twice: as if none of them had been given."""
+    taps = sorted({entry.tap for entry in history})
+    gone = data.draw(st.lists(st.sampled_from(taps), max_size=6))
+    expected = fold(entry for entry in history if entry.tap not in gone)
+    for tap in gone:
+        history = taken_back(history, tap)
+    assert expected == fold(history)
+
+
+@settings(max_examples=100, deadline=None)
 @given(history=histories)
 def test_undo_pressed_again_and_again_empties_the_bench(history: tuple[Entry, ...]) -> None:
     """Each undo finds the next older standing tap, until nothing stands and the state is bare."""
