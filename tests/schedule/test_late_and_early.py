@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 
+import msgspec
 import pytest
 
 from benchconsole.model.events import (
@@ -19,6 +20,7 @@ from benchconsole.model.events import (
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.schedule.actions import Action
+from benchconsole.schedule.beginnings import lying_in
 from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.next_action import next_action, open_actions
 
@@ -147,6 +149,37 @@ def test_a_store_keeps_no_longer_by_skipping(route: Route, history: History, alw
     assert ("stored", "rinse") == (action.state, action.stage)
     assert 48 + 180 * 24 == _window(action)[2]
     assert "It keeps in “salt” for 180 d from Wednesday 4 March 08:00" in action.why
+
+
+def test_moved_twice_in_a_row_it_lies_where_it_lay(
+    route: Route, history: History, always: Hours
+) -> None:
+    """The second move starts no new keeping, be it out of a store or of a salt not yet passed."""
+    passed = history(
+        T0,
+        _begun("salt"),
+        _left("salt", "pickle", 48),
+        _moved("pickle", "rinse", 500),
+        _moved("rinse", "oil", 600),
+    )
+    action = next_action(passed, route, hours=always, now=T0 + _h(600))
+    assert 48 + 180 * 24 == (lying_in(passed, route).until - T0) / _h(1)
+    assert ("stored", 610) == (action.state, _window(action)[2])
+    raw = history(T0, _begun("salt"), _moved("salt", "pickle", 10), _moved("pickle", "rinse", 20))
+    assert (20, 20, 72) == _window(next_action(raw, route, hours=always, now=T0 + _h(20)))
+
+
+def test_out_of_a_spoiled_liquor_whatever_keeps(
+    route: Route, history: History, always: Hours
+) -> None:
+    """A bath that does no harm does harm once it is spoiled: it keeps the hide no longer."""
+    lain = history(T0, _begun("salt"), _left("salt", "pickle", 48))
+    spoiled = msgspec.structs.replace(lain, spoiled_at=T0 + _h(60), spoiled_why="wet and red")
+    action = next_action(spoiled, route, hours=always, now=T0 + _h(61))
+    assert ("due", "begin", "pickle") == (action.state, action.kind, action.stage)
+    assert (48, 60, None) == _window(action)
+    assert "the skin swells" == action.spoils
+    assert "Its liquor was found spoiled Wednesday 20:00: wet and red." == action.why
 
 
 def test_taken_out_of_a_bath_before_its_time(route: Route, history: History, always: Hours) -> None:
