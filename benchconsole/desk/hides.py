@@ -14,7 +14,6 @@ from benchconsole.desk.views import HideCard, HideRow
 from benchconsole.desk.words import tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
 from benchconsole.model.events import (
-    Entry,
     Event,
     HideCorrected,
     HideTakenIn,
@@ -236,23 +235,9 @@ class Hides:
             raise NotPossibleNow(
                 f"{hide.name}: only its {came} is left; open its card and press u to undo that."
             )
-        self._refuse_parted(hide, history)
         gone = self._ledger.undo(f"hide/{hide_id}")
         route = self._ledger.library.routes.get(hide.route)
         return f"{hide.name}: taken back: {tap_words(gone, route, self._ledger.zone)}"
-
-    def _refuse_parted(self, hide: HideState, history: tuple[Entry, ...]) -> None:
-        """A split is taken back only while neither part has gone on by itself."""
-        last = history[-1]
-        if not isinstance(last.event, LotSplit):
-            return
-        mine = last.event.hide == hide.id
-        other = self.get(last.event.new_hide if mine else last.event.hide)
-        if self._ledger.history(f"hide/{other.id}")[-1].tap != last.tap:
-            part = "split off it" if mine else "the lot it was split off"
-            raise NotPossibleNow(
-                f"{other.name}, {part}, has gone on since: take that back first, on its own card."
-            )
 
     # --- the parts they share -----------------------------------------------------
 

@@ -100,16 +100,29 @@ class Ledger:
     def undo(self, subject: str) -> tuple[Event, ...]:
         """Take back the last standing tap about ``subject``; the events that no longer count.
 
-        Raises ``NotPossibleNow`` when there is none, and ``StoreError`` as :meth:`record`.
+        Raises ``NotPossibleNow`` when there is none, or when it split a lot and the other part
+        has gone on by itself since, and ``StoreError`` as :meth:`record`.
         """
         tap = last_tap(self._entries, subject)
         if tap is None:
             raise NotPossibleNow("There is nothing to take back.")
         gone = tuple(entry.event for entry in self._entries if entry.tap == tap)
+        self._refuse_parted(tap, gone)
         self._append([Undone(tap=tap)])
         self._state = fold(self._entries)
         self.version += 1
         return gone
+
+    def _refuse_parted(self, tap: int, gone: Sequence[Event]) -> None:
+        """A split is taken back only while neither part has gone on: its acts are not the other's."""
+        for event in gone:
+            for hide in (event.hide, event.new_hide) if isinstance(event, LotSplit) else ():
+                if last_tap(self._entries, f"hide/{hide}") != tap and hide in self._state.hides:
+                    name = self._state.hides[hide].name
+                    raise NotPossibleNow(
+                        f"{name}, the other part of the split lot, has gone on since: take that "
+                        "back first, on its own card."
+                    )
 
     def _append(self, events: Sequence[Event]) -> tuple[Entry, ...]:
         if self.doubt:

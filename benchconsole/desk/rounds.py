@@ -176,7 +176,7 @@ class Rounds:
         tended: list[Tended] = []
         for hide in ledger.state.hides.values():
             route = self._route(hide)
-            if route is None or not hide.stage:
+            if route is None or not hide.in_work:
                 continue
             of_hide = plan.of(hide.id) if plan else None
             alone = of_hide or unplanned(hide, route, hours, now)

@@ -273,8 +273,12 @@ class TestSplitLots:
     @pytest.mark.parametrize(
         ("gone_on", "asked", "words"),
         [
-            ("thin-ones", "brown-goat", "Thin ones, split off it, has gone on since"),
-            ("brown-goat", "thin-ones", "Brown goat, the lot it was split off, has gone on"),
+            (
+                "thin-ones",
+                "brown-goat",
+                "Thin ones, the other part of the split lot, has gone on",
+            ),
+            ("brown-goat", "thin-ones", "Brown goat, the other part of the split lot, has gone on"),
         ],
     )
     def test_a_part_that_has_gone_on_is_not_joined_again(
@@ -284,8 +288,9 @@ class TestSplitLots:
         lot = bench.take_in(count="5")
         bench.desk.moves.split(lot, count="2", name="Thin ones")
         bench.desk.hides.done(gone_on)
-        with pytest.raises(NotPossibleNow, match=words):
-            bench.desk.hides.undo(asked)
+        for door in (bench.desk.hides, bench.desk.rounds):
+            with pytest.raises(NotPossibleNow, match=words):
+                door.undo(asked)
         bench.desk.hides.undo(gone_on)
         bench.desk.hides.undo(asked)
         assert 5 == bench.desk.hides.get(lot).count
@@ -452,6 +457,13 @@ class TestOutOfWork:
         card = bench.desk.hides.card(hide_id)
         assert ("Out of work: hair slips.", "soak") == (card.action.action, card.hide.stage)
         bench.desk.hides.note(hide_id, "buried")
+
+    def test_no_round_comes_by(self, bench: Bench) -> None:
+        """What is gone is not stirred."""
+        hide_id, _ = in_the_bath(bench)
+        assert bench.desk.rounds.planned()
+        bench.desk.moves.out_of_work(hide_id, "torn")
+        assert () == bench.desk.rounds.planned()
 
     def test_a_ringing_wait_falls_silent(self, bench: Bench) -> None:
         """Nobody is called to a second coat of a hide that is gone."""

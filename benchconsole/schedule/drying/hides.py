@@ -20,6 +20,8 @@ _HOUR = timedelta(hours=1)
 
 def drying_stage(hide: HideState, route: Route) -> Stage | None:
     """The stage a hide is in or about to begin, if it dries there; else None."""
+    if not hide.in_work:
+        return None
     stage = next((stage for stage in route.stages if stage.id == hide.stage), None)
     return stage if stage is not None and stage.dries_to is not None else None
 
