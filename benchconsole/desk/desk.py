@@ -12,6 +12,7 @@ from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.moves import Moves
+from benchconsole.desk.planning import Planning
 from benchconsole.desk.rounds import Rounds
 from benchconsole.desk.settings import Settings
 from benchconsole.desk.timers import Timers
@@ -47,6 +48,7 @@ class Desk:
         self.moves = Moves(self._ledger, self.hides)
         self.drying = Drying(self._ledger, self.hides)
         self.rounds = Rounds(self._ledger, self.hides)
+        self.planning = Planning(self._ledger)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)

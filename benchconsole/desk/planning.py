@@ -1,0 +1,150 @@
+"""The plan of the shop at the desk: asked for here, worked out anywhere, kept while it is true."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from benchconsole.desk.ledger import Ledger
+from benchconsole.library.drying_files import drying_figures
+from benchconsole.schedule.drying import dry_window, forecast_for
+
+if TYPE_CHECKING:
+    from benchconsole.model.drying import Climate
+    from benchconsole.model.routes import Species
+    from benchconsole.schedule.planning.planner import Question
+    from benchconsole.schedule.planning.plans import Plan
+
+GOES_OLD = timedelta(minutes=15)
+"""A plan is worked out anew this often, though nothing happened: time went by."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanQuestion:
+    """A picture of the shop to plan from; it can be taken to another thread.
+
+    ``version`` is the history's, ``climate`` the drying room's air, ``scale_step_g`` the doubt of
+    a weighing.
+    """
+
+    question: Question
+    version: int
+    species: Mapping[str, Species]
+    climate: Climate | None
+    scale_step_g: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanAnswer:
+    """A plan, and the picture of the shop it is for."""
+
+    version: int
+    plan: Plan
+
+
+class Planning:
+    """The part of the desk that plans all hides at once.
+
+    :meth:`ask` and :meth:`take` are quick; :func:`work_out` between them is not, and touches
+    nothing of the desk.
+    """
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+        self._answer: PlanAnswer | None = None
+
+    def ask(self) -> PlanQuestion:
+        """The question as things stand now."""
+        from benchconsole.schedule.planning.planner import Question
+
+        ledger = self._ledger
+        shop = ledger.shop
+        return PlanQuestion(
+            question=Question(
+                hides=tuple(hide for hide in ledger.state.hides.values() if hide.in_work),
+                routes=ledger.library.routes,
+                hours=ledger.hours,
+                now=ledger.now(),
+                hands=shop.hands,
+                vessels=shop.vessels,
+            ),
+            version=ledger.version,
+            species=ledger.library.species,
+            climate=shop.climate,
+            scale_step_g=shop.scale.step_g,
+        )
+
+    def take(self, answer: PlanAnswer) -> bool:
+        """Keep an answer, and whether it was: one for an older picture than the kept is not."""
+        kept = self._answer
+        if kept is not None and answer.version < kept.version:
+            return False
+        self._answer = answer
+        return True
+
+    @property
+    def is_wanted(self) -> bool:
+        """Whether there is no plan, or something happened or a while went by since it was made."""
+        answer, now = self._answer, self._ledger.now()
+        if answer is None or answer.version != self._ledger.version:
+            return True
+        return not timedelta(0) <= now - answer.plan.made_at < GOES_OLD
+
+    @property
+    def known(self) -> Plan | None:
+        """The newest plan there is, though something may have happened since; None before any."""
+        return self._answer.plan if self._answer is not None else None
+
+    @property
+    def current(self) -> Plan | None:
+        """The plan for the shop as it stands, None while it is not worked out."""
+        answer = self._answer
+        return answer.plan if answer is not None and answer.version == self._version else None
+
+    @property
+    def _version(self) -> int:
+        return self._ledger.version
+
+    def plan(self) -> Plan:
+        """The plan for the shop as it stands, worked out here and now if need be."""
+        if self.is_wanted:
+            self.take(work_out(self.ask(), like=self.known))
+        assert self._answer is not None
+        return self._answer.plan
+
+
+def work_out(asked: PlanQuestion, *, like: Plan | None = None) -> PlanAnswer:
+    """The answer to a question; pure, takes a moment, may run in any thread.
+
+    ``like`` is the plan before: its times stand where nothing better is found.
+    """
+    from benchconsole.schedule.planning.planner import make_plan
+
+    question = replace(asked.question, drying=_drying(asked))
+    return PlanAnswer(version=asked.version, plan=make_plan(question, like=like))
+
+
+def _drying(asked: PlanQuestion) -> dict[str, tuple[datetime, datetime, datetime]]:
+    """When the drying of each hide that dries is forecast to have come far enough."""
+    question = asked.question
+    found = {}
+    for hide in question.hides:
+        route = question.routes.get(hide.route)
+        species = asked.species.get(hide.species)
+        if route is None or species is None or hide.begun_at is None:
+            continue
+        forecast = forecast_for(
+            hide,
+            route,
+            species=species,
+            climate=asked.climate,
+            scale_step_g=asked.scale_step_g,
+            figures=drying_figures(),
+            now=question.now,
+        )
+        window = dry_window(forecast) if forecast is not None else None
+        if window is not None:
+            found[hide.id] = window
+    return found

@@ -1,0 +1,234 @@
+"""From the hides, routes and hours of a shop to its plan, and back from slots to instants."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+
+from msgspec.structs import replace
+
+from benchconsole.model.routes import Route
+from benchconsole.model.state import HideState
+from benchconsole.schedule.hours import Hours
+from benchconsole.schedule.planning.courses import SLOT, Course, Window, course_of
+from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit
+from benchconsole.schedule.planning.problems import DUE_COST, Problem, Schedule, Span
+from benchconsole.schedule.planning.reasons import Reasons
+from benchconsole.schedule.planning.search import solve
+from benchconsole.schedule.planning.tending import rounds_of
+
+LEAST_AHEAD, MOST_AHEAD = timedelta(days=35), timedelta(days=180)
+"""How far a plan reaches; our own choice. What lies further off is planned another day."""
+ROOM = timedelta(days=21)
+"""Time beyond the longest course, for waiting."""
+FARTHER = 1.6
+"""How much longer a plan is made when a hide found no room in it."""
+
+_NOTHING = timedelta(0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """Everything that a plan follows from; nothing else does it depend on.
+
+    ``drying`` has, by hide, when its drying is forecast to have come far enough: earliest, due
+    and latest instants. ``now`` aware, UTC.
+    """
+
+    hides: tuple[HideState, ...]
+    routes: Mapping[str, Route]
+    hours: Hours
+    now: datetime
+    hands: int = 1
+    vessels: Mapping[str, int] = field(default_factory=dict)
+    drying: Mapping[str, tuple[datetime, datetime, datetime]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Asked:
+    """The question on the grid: slot 0 begins at ``start``."""
+
+    start: datetime
+    until: datetime
+    stretch: timedelta
+    courses: tuple[Course, ...]
+    problem: Problem
+
+
+def make_plan(question: Question, *, like: Plan | None = None, steps: int | None = None) -> Plan:
+    """The plan of the shop; pure, and the same for the same question.
+
+    ``like`` is an earlier plan: where nothing better is found its times stand, as far as they
+    still can. ``steps`` limits the search.
+    """
+    ahead = _ahead(question)
+    asked = _asked(question, ahead)
+    schedule = solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
+    while len(schedule.starts) < len(asked.problem.chains) and ahead < MOST_AHEAD:
+        ahead = min(MOST_AHEAD, ahead * FARTHER)
+        asked = _asked(question, ahead)
+        schedule = solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
+    return _plan(question, asked, schedule)
+
+
+def _ahead(question: Question) -> timedelta:
+    """How far to look: as long as the longest course takes by its due times, and some room."""
+    longest = _NOTHING
+    for course in _asked(question, MOST_AHEAD).courses:
+        steps = course.chain.steps if course.chain else ()
+        # What may wait in store is begun when it suits, not when its keeping ends.
+        waits = (
+            max(step.least, 0) if meaning.in_store else max(step.target, step.least, 0)
+            for step, meaning in zip(steps, course.meanings, strict=True)
+        )
+        longest = max(longest, sum(waits) * SLOT + sum(step.work for step in steps) * SLOT)
+    return min(MOST_AHEAD, max(LEAST_AHEAD, longest + ROOM))
+
+
+def _asked(question: Question, ahead: timedelta) -> _Asked:
+    start = _next_quarter(question.now)
+    until = start + ahead
+    openings = question.hours.between(start, until)
+    spans = tuple(span for opens, closes in openings if (span := _span(opens, closes, start)))
+    stretch = max((high - low for low, high in spans), default=0) * SLOT
+    courses = []
+    for hide in sorted(question.hides, key=lambda hide: hide.id):
+        course = course_of(
+            hide,
+            question.routes.get(hide.route),
+            hours=question.hours,
+            start=start,
+            now=question.now,
+            until=until,
+            stretch=stretch,
+            drying=_counted_from(question.drying.get(hide.id), start),
+        )
+        if course is not None:
+            courses.append(course)
+    problem = Problem(
+        slots=ahead // SLOT,
+        open_spans=spans,
+        chains=tuple(course.chain for course in courses if course.chain is not None),
+        hands=question.hands,
+        vessels=dict(question.vessels),
+    )
+    return _Asked(
+        start=start, until=until, stretch=stretch, courses=tuple(courses), problem=problem
+    )
+
+
+def _next_quarter(now: datetime) -> datetime:
+    """The first quarter of an hour at or after an instant."""
+    since = (now - datetime(1970, 1, 1, tzinfo=UTC)) % SLOT
+    return now if not since else now + (SLOT - since)
+
+
+def _span(opens: datetime, closes: datetime, start: datetime) -> Span | None:
+    """The slots that lie wholly within an opening."""
+    low, high = -(-(opens - start) // SLOT), (closes - start) // SLOT
+    return (low, high) if low < high else None
+
+
+def _counted_from(
+    window: tuple[datetime, datetime, datetime] | None, start: datetime
+) -> Window | None:
+    if window is None:
+        return None
+    earliest, due, latest = window
+    return earliest - start, due - start, latest - start
+
+
+def _times_of(plan: Plan | None, asked: _Asked) -> dict[str, tuple[int, ...]] | None:
+    """The times of an earlier plan for the visits that are still to come."""
+    if plan is None:
+        return None
+    known = {
+        (visit.hide, visit.stage, visit.kind, visit.number): visit.starts for visit in plan.visits
+    }
+    found: dict[str, tuple[int, ...]] = {}
+    for course in asked.courses:
+        keys = ((course.hide.id, m.stage.id, m.kind, m.number) for m in course.meanings)
+        starts = [known.get(key) for key in keys]
+        if starts and all(each is not None and each >= asked.start for each in starts):
+            found[course.hide.id] = tuple(
+                (each - asked.start) // SLOT for each in starts if each is not None
+            )
+    return found
+
+
+def _plan(question: Question, asked: _Asked, schedule: Schedule) -> Plan:
+    reasons = Reasons(asked.problem, asked.courses, schedule, question.hours, asked.start)
+    hides = tuple(_hide_plan(course, asked, schedule, reasons) for course in asked.courses)
+    plan = Plan(
+        made_at=question.now,
+        until=asked.until,
+        hides=hides,
+        openings=question.hours.between(question.now, asked.until),
+        cost=schedule.cost / DUE_COST,
+        bound=schedule.bound / DUE_COST,
+    )
+    states = {hide.id: hide for hide in question.hides}
+    return _with_rounds(plan, states, question)
+
+
+def _with_rounds(plan: Plan, hides: Mapping[str, HideState], question: Question) -> Plan:
+    rounds = rounds_of(
+        plan, hides, question.routes, question.hours, question.now, hands=question.hands
+    )
+    return replace(plan, rounds=rounds)
+
+
+def _hide_plan(course: Course, asked: _Asked, schedule: Schedule, reasons: Reasons) -> HidePlan:
+    hide = course.hide
+    starts = schedule.starts.get(hide.id, ())
+    unplanned = course.unplanned
+    if course.chain is not None and not starts:
+        days = (asked.until - asked.start).days
+        unplanned = f"there is no room for it in the next {days} days"
+    visits = []
+    before = 0
+    for place, start in enumerate(starts):
+        visits.append(_visit(course, place, start, before, asked, reasons))
+        before = start + course.step(place).work
+    return HidePlan(
+        hide=hide.id,
+        hide_name=hide.name,
+        lies_in=course.lies_in,
+        since=None if course.in_store else course.since,
+        visits=tuple(visits),
+        in_store=course.in_store,
+        unplanned=unplanned,
+    )
+
+
+def _visit(
+    course: Course, place: int, start: int, before: int, asked: _Asked, reasons: Reasons
+) -> Visit:
+    meaning, step = course.meanings[place], course.step(place)
+
+    def at(slot: int) -> datetime:
+        return asked.start + slot * SLOT
+
+    stage = meaning.stage
+    mix = stage.mix_for(course.hide.came) if meaning.kind == "begin" else ""
+    return Visit(
+        hide=course.hide.id,
+        hide_name=course.hide.name,
+        stage=stage.id,
+        stage_name=stage.name,
+        kind=meaning.kind,
+        action=meaning.words,
+        starts=at(start),
+        ends=at(start + step.work),
+        earliest=at(before + step.least),
+        due=at(before + step.target),
+        latest=None if step.most is None else at(before + step.most),
+        vessel=step.vessel,
+        spoils=meaning.harm.late,
+        why=reasons.why(course, place),
+        number=meaning.number,
+        ready=(*((f"the mix {mix}",) if mix else ()), *stage.needs)
+        if meaning.kind != "check"
+        else (),
+    )
