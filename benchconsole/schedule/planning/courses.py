@@ -29,9 +29,9 @@ SLOT = timedelta(minutes=SLOT_MINUTES)
 LOOK = timedelta(minutes=5)
 """Hands-on time of a look; common practice, no source."""
 
-EARLY_COST = 2
-"""Of a minute before a hold's target: more than a minute's earlier finish is worth, so that a
-hold is cut short only where waiting costs more; our own choice."""
+EARLY_COST = 25
+"""Of a minute before a hold's target, half that of a minute past it; our own choice. A hold is cut
+short only where waiting costs more."""
 
 _NOTHING = timedelta(0)
 
