@@ -21,6 +21,7 @@ from benchconsole.console.panes.next_step import NextStep
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
+from benchconsole.console.screens.planning_acts import PLANNING_ACTS
 from benchconsole.console.screens.round import GoRound
 from benchconsole.console.screens.sums import ShowSums
 from benchconsole.console.widgets.cells import plain
@@ -89,7 +90,7 @@ class BenchScreen(ActScreen[None]):
         hide_acts.WriteNote,
         hide_acts.CorrectHide,
         acts.ShowDaySheet,
-        acts.ShowTimeline,
+        *PLANNING_ACTS,
         timer_acts.PauseTimer,
         timer_acts.ExtendTimer,
         timer_acts.NameTimer,

@@ -75,19 +75,6 @@ class ShowDaySheet(Act["BenchScreen"]):
         screen.app.push_screen(DaySheetScreen())
 
 
-class ShowTimeline(Act["BenchScreen"]):
-    """The plan as a picture: hides by days, with holds, visits and rounds."""
-
-    keys = "z"
-    label = "Timeline"
-
-    def run(self, screen: BenchScreen) -> None:
-        """Open the timeline."""
-        from benchconsole.console.screens.timeline import TimelineScreen
-
-        screen.app.push_screen(TimelineScreen())
-
-
 class ChooseFormula(Act["BenchScreen"]):
     """Open the list of formulas in the mix pane; typing searches it."""
 
