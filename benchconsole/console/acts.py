@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar, cast
 
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
+from textual.message import Message
 from textual.screen import Screen
 
 from benchconsole.errors import BenchError
@@ -90,6 +91,9 @@ class ActScreen(Screen[R]):
     ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (HearAlarm,)
     BINDINGS: ClassVar[list[BindingType]] = [HearAlarm.binding()]
 
+    class Acted(Message):
+        """Something was done; the state of the shop may be another."""
+
     def __init__(self) -> None:
         super().__init__()
         self._accepted = ("", 0.0)
@@ -122,6 +126,7 @@ class ActScreen(Screen[R]):
             self.tell(str(fault), fault=True)
         else:
             self._accepted = (pressed, now)
+            self.post_message(self.Acted())
 
     def _bounced(self, act: type[Act[Any]], pressed: str, now: float) -> bool:
         """Whether this is the press before once more: soon after it, or the key still held."""

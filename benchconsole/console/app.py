@@ -26,12 +26,17 @@ if TYPE_CHECKING:
     from datetime import timedelta
 
     from textual.screen import Screen
+    from textual.worker import Worker
 
     from benchconsole.clock import ClockWatch
+    from benchconsole.console.plan_keeper import PlanKeeper
     from benchconsole.desk import Desk
+    from benchconsole.schedule.planning.plans import Plan
 
 WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
 HEIGHTS = ((0, "-low"), (30, "-tall"))
+SEEN_FIRST_S = 0.3
+"""How long after its opening the bench is given to be drawn before the plan is worked out."""
 BENCH_DEPTH = 2
 """How many screens lie on each other when the bench is in front: the first frame, the bench."""
 
@@ -39,7 +44,8 @@ BENCH_DEPTH = 2
 class BenchApp(App[int]):
     """The bench console over a desk that ``open_desk`` opens.
 
-    ``ticking`` False leaves the second-hand to the tests, which call :meth:`tick`.
+    ``ticking`` False leaves the second-hand to the tests, which call :meth:`tick`, ``planning``
+    False the plan of the whole shop.
     """
 
     TITLE = "Bench Console"
@@ -48,12 +54,19 @@ class BenchApp(App[int]):
     VERTICAL_BREAKPOINTS = list(HEIGHTS)
 
     def __init__(
-        self, open_desk: Callable[[], Desk], *, ticking: bool = True, settling: bool = True
+        self,
+        open_desk: Callable[[], Desk],
+        *,
+        ticking: bool = True,
+        settling: bool = True,
+        planning: bool = True,
     ) -> None:
         super().__init__()
         self._open_desk = open_desk
         self._ticking = ticking
         self.settling = settling
+        self._planning = planning
+        self._keeper: PlanKeeper | None = None
         self._desk: Desk | None = None
         self._watch: ClockWatch | None = None
         self.fault: BenchError | None = None
@@ -68,6 +81,11 @@ class BenchApp(App[int]):
     def is_open(self) -> bool:
         """Whether the desk is there."""
         return self._desk is not None
+
+    @property
+    def plan(self) -> Plan | None:
+        """The newest plan of the whole shop, None while there is none."""
+        return self._keeper.plan if self._keeper is not None else None
 
     def compose(self) -> ComposeResult:
         """The first frame."""
@@ -104,6 +122,11 @@ class BenchApp(App[int]):
             self.notify(f"Left out: {refusal}", severity="warning", timeout=15)
         for notice in desk.notices:
             self.notify(notice, severity="warning", timeout=15)
+        if self._planning:
+            from benchconsole.console.plan_keeper import PlanKeeper
+
+            self._keeper = PlanKeeper(self)
+            self.set_timer(SEEN_FIRST_S, self.keep_plan)
         if self._ticking:
             from benchconsole.clock import ClockWatch
 
@@ -119,7 +142,22 @@ class BenchApp(App[int]):
             if jump is not None:
                 self._tell_jump(jump)
         self._ring()
+        self.keep_plan()
         self.look_again()
+
+    def keep_plan(self) -> None:
+        """Have the plan of the shop worked out anew if it is no longer true."""
+        if self._keeper is not None:
+            self._keeper.look()
+
+    def on_act_screen_acted(self) -> None:
+        """Something was done: the plan may be another now."""
+        self.keep_plan()
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        """What becomes of the planning."""
+        if self._keeper is not None:
+            self._keeper.heard(event.worker, event.state)
 
     def look_again(self) -> None:
         """Let every screen that shows the desk draw its present state."""
@@ -193,6 +231,8 @@ class BenchApp(App[int]):
 
     def on_unmount(self) -> None:
         """Let go of the store."""
+        if self._keeper is not None:
+            self._keeper.end()
         if self._desk is not None:
             self._desk.close()
 

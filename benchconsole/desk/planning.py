@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from benchconsole.desk.ledger import Ledger
 from benchconsole.library.drying_files import drying_figures
+from benchconsole.schedule import Hours
 from benchconsole.schedule.drying import dry_window, forecast_for
 
 if TYPE_CHECKING:
@@ -38,10 +39,14 @@ class PlanQuestion:
 
 @dataclass(frozen=True, kw_only=True)
 class PlanAnswer:
-    """A plan, and the picture of the shop it is for."""
+    """A plan, and the picture of the shop it is for.
+
+    ``facts`` tells by hide one picture of it from the next, as ``HideState.facts``.
+    """
 
     version: int
     plan: Plan
+    facts: Mapping[str, int] = field(default_factory=dict)
 
 
 class Planning:
@@ -65,7 +70,8 @@ class Planning:
             question=Question(
                 hides=tuple(hide for hide in ledger.state.hides.values() if hide.in_work),
                 routes=ledger.library.routes,
-                hours=ledger.hours,
+                # Its own hours: they keep what they worked out, and this one may go elsewhere.
+                hours=Hours.of(shop, ledger.zone),
                 now=ledger.now(),
                 hands=shop.hands,
                 vessels=shop.vessels,
@@ -115,22 +121,36 @@ class Planning:
         return self._answer.plan
 
 
-def work_out(asked: PlanQuestion, *, like: Plan | None = None) -> PlanAnswer:
+def work_out(
+    asked: PlanQuestion,
+    *,
+    like: Plan | None = None,
+    between: Callable[[], None] = lambda: None,
+) -> PlanAnswer:
     """The answer to a question; pure, takes a moment, may run in any thread.
 
-    ``like`` is the plan before: its times stand where nothing better is found.
+    ``like`` is the plan before: its times stand where nothing better is found. ``between`` is
+    called now and then, and ends the work by what it raises.
     """
     from benchconsole.schedule.planning.planner import make_plan
 
-    question = replace(asked.question, drying=_drying(asked))
-    return PlanAnswer(version=asked.version, plan=make_plan(question, like=like))
+    question = replace(asked.question, drying=_drying(asked, between))
+    plan = make_plan(question, like=like, between=between)
+    return PlanAnswer(
+        version=asked.version,
+        plan=plan,
+        facts={hide.id: hide.facts for hide in question.hides},
+    )
 
 
-def _drying(asked: PlanQuestion) -> dict[str, tuple[datetime, datetime, datetime]]:
+def _drying(
+    asked: PlanQuestion, between: Callable[[], None]
+) -> dict[str, tuple[datetime, datetime, datetime]]:
     """When the drying of each hide that dries is forecast to have come far enough."""
     question = asked.question
     found = {}
     for hide in question.hides:
+        between()
         route = question.routes.get(hide.route)
         species = asked.species.get(hide.species)
         if route is None or species is None or hide.begun_at is None:

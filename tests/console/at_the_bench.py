@@ -74,12 +74,14 @@ async def at_the_bench(
     size: tuple[int, int] = (120, 36),
     *,
     settling: bool = False,
+    planning: bool = False,
 ) -> AsyncIterator[Person]:
-    """The console started on a store, as the program starts it."""
+    """The console started on a store, as the program starts it; the plan only if asked for."""
     app = BenchApp(
         lambda: bootstrap.open_desk(path, writing=True, clock=clock),
         ticking=False,
         settling=settling,
+        planning=planning,
     )
     async with app.run_test(size=size, notifications=True) as pilot:
         person = Person(app, pilot, clock)

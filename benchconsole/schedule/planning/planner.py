@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
@@ -56,20 +56,31 @@ class _Asked:
     problem: Problem
 
 
-def make_plan(question: Question, *, like: Plan | None = None, steps: int | None = None) -> Plan:
+def make_plan(
+    question: Question,
+    *,
+    like: Plan | None = None,
+    steps: int | None = None,
+    between: Callable[[], None] | None = None,
+) -> Plan:
     """The plan of the shop; pure, and the same for the same question.
 
     ``like`` is an earlier plan: where nothing better is found its times stand, as far as they
-    still can. ``steps`` limits the search.
+    still can. ``steps`` limits the search. ``between`` is called now and then while it is worked
+    out, and ends it by what it raises.
     """
+
+    def solved() -> Schedule:
+        return solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
+
     ahead = _ahead(question)
     asked = _asked(question, ahead)
-    schedule = solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
+    schedule = solved()
     while len(schedule.starts) < len(asked.problem.chains) and ahead < MOST_AHEAD:
         ahead = min(MOST_AHEAD, ahead * FARTHER)
         asked = _asked(question, ahead)
-        schedule = solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
-    return _plan(question, asked, schedule)
+        schedule = solved()
+    return _plan(question, asked, schedule, between or (lambda: None))
 
 
 def _ahead(question: Question) -> timedelta:
@@ -157,13 +168,18 @@ def _times_of(plan: Plan | None, asked: _Asked) -> dict[str, tuple[int, ...]] | 
     return found
 
 
-def _plan(question: Question, asked: _Asked, schedule: Schedule) -> Plan:
+def _plan(
+    question: Question, asked: _Asked, schedule: Schedule, between: Callable[[], None]
+) -> Plan:
     reasons = Reasons(asked.problem, asked.courses, schedule, question.hours, asked.start)
-    hides = tuple(_hide_plan(course, asked, schedule, reasons) for course in asked.courses)
+    hides = []
+    for course in asked.courses:
+        between()
+        hides.append(_hide_plan(course, asked, schedule, reasons))
     plan = Plan(
         made_at=question.now,
         until=asked.until,
-        hides=hides,
+        hides=tuple(hides),
         openings=question.hours.between(question.now, asked.until),
         cost=schedule.cost / DUE_COST,
         bound=schedule.bound / DUE_COST,
