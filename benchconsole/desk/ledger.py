@@ -114,7 +114,7 @@ class Ledger:
         return gone
 
     def _refuse_parted(self, tap: int, gone: Sequence[Event]) -> None:
-        """A split is taken back only while neither part has gone on."""
+        """A split is taken back only while neither part has gone on by itself."""
         for event in gone:
             for hide in (event.hide, event.new_hide) if isinstance(event, LotSplit) else ():
                 if last_tap(self._entries, f"hide/{hide}") != tap and hide in self._state.hides:
