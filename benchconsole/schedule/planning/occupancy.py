@@ -61,10 +61,12 @@ class Occupancy:
         }
         for chain in problem.chains:
             self.lay_down(chain)
-        # More may lie in vessels now than there are (two hides in a tub): that is a fact.
-        self._room_for_lying = {
-            kind: max(number, int(self._vessels[kind][:1].max(initial=0)))
+        # More may lie in vessels now than there are (two hides in a tub): that is a fact. For such
+        # kinds it is counted what was put in since.
+        self._joined: dict[str, Whole] = {
+            kind: np.zeros(grid.count, dtype=np.int64)
             for kind, number in problem.vessels.items()
+            if int(self._vessels[kind][:1].max(initial=0)) > number
         }
 
     def lay_down(self, chain: Chain) -> None:
@@ -111,8 +113,10 @@ class Occupancy:
             self._counted[key] = counted(short > 0)
         return self._counted[key]
 
-    def shortage(self, kind: str, places: int, *, lying: bool = False) -> Whole | None:
-        """How many places of a kind are missing for ``places`` more, at each start.
+    def shortage(
+        self, kind: str, places: int, *, lying: bool = False, within: Span | None = None
+    ) -> Whole | None:
+        """How many places of a kind are missing for ``places`` more, at each start ``within``.
 
         Hides that lie two to a tub now may go on ``lying`` so; nothing new is put in. None for a
         kind that is not limited.
@@ -120,8 +124,11 @@ class Occupancy:
         taken = self._vessels.get(kind)
         if taken is None:
             return None
-        room = self._room_for_lying[kind] if lying else self.problem.vessels[kind]
-        return taken + (places - room)
+        part = slice(None) if within is None else slice(*within)
+        short = taken[part] + (places - self.problem.vessels[kind])
+        if lying and kind in self._joined:
+            short[self._joined[kind][part] == 0] = 0
+        return short
 
     def fixed(self, chain: Chain, kind: str) -> Whole:
         """The places of a kind that nobody else can be made to leave, at each start."""
@@ -142,11 +149,23 @@ class Occupancy:
         stays = []
         for place, stay in enumerate(self._stays(chain, starts)):
             lying = place == 0 and chain.lies_in == stay.kind
-            room = self._room_for_lying[stay.kind] if lying else self.problem.vessels[stay.kind]
-            taken = int(self._vessels[stay.kind][slice(*stay.span)].max(initial=0))
-            if taken + chain.places > room:
+            short = self.shortage(stay.kind, chain.places, lying=lying, within=stay.span)
+            if short is not None and int(short.max(initial=0)) > 0:
                 stays.append(stay)
         return visits, stays
+
+    def is_free_for(self, chain: Chain, starts: Starts) -> bool:
+        """Whether a lifted chain may have these times, which may be of another shop's plan."""
+        if len(starts) != len(chain.steps):
+            return False
+        before = 0
+        for step, start in zip(chain.steps, starts, strict=True):
+            at = self._grid.place_of(start)
+            is_open = at < self._grid.count and int(self._grid.starts[at]) == start
+            if not is_open or self._grid.fits(step)[at] or start - before < step.least:
+                return False
+            before = start + step.work
+        return before <= self._grid.limit and self.wanted(chain, starts) == ([], [])
 
     def workers_in(self, spans: Iterable[Span]) -> set[str]:
         """The placed chains with a visit in any of the spans."""
@@ -178,8 +197,10 @@ class Occupancy:
             self._hands[low:high] += sign
             self._begun[low + 1] += sign * weight
             self._ended[high] += sign * weight
-        for (low, high), _, kind in self.stays[chain.id]:
+        for place, ((low, high), _, kind) in enumerate(self.stays[chain.id]):
             self._vessels[kind][low:high] += sign * chain.places
+            if kind in self._joined and (place > 0 or kind != chain.lies_in):
+                self._joined[kind][low:high] += sign * chain.places
         self._counted.clear()
 
     def _visits(self, chain: Chain, starts: Starts) -> list[Held]:

@@ -102,7 +102,7 @@ class Plan(Record, frozen=True, kw_only=True):
     """The plan of the whole shop as it was worked out at ``made_at``, up to ``until``.
 
     ``openings`` are the shop's open times between the two. ``cost`` and ``bound`` are in minutes
-    past due (see ``problems``): no plan can be below ``bound``.
+    past due (see ``problems``): no plan on the planner's grid can be below ``bound``.
     """
 
     made_at: datetime

@@ -78,7 +78,8 @@ class Problem(Record, frozen=True, kw_only=True):
 class Schedule(Record, frozen=True, kw_only=True):
     """When every step begins, by chain; a chain left out of ``starts`` could not be placed.
 
-    ``cost`` is :func:`cost_of` all of them. ``bound`` is a cost that no plan can be below.
+    ``cost`` is :func:`cost_of` all of them. ``bound`` is a cost that no plan can be below whose
+    steps begin where the search lets them: beyond six weeks on the hour of an opening only.
     """
 
     starts: dict[str, tuple[int, ...]]

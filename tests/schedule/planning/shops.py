@@ -192,9 +192,7 @@ def _in_store(draw: random.Random, step: Step, days: int) -> Step:
     """The first step of a hide in store, which may begin at once and should within weeks."""
     target = draw.randint(5 * DAY, max(14, days // 2) * DAY)
     most = target + draw.randint(5 * DAY, 14 * DAY)
-    return Step(
-        work=step.work, least=0, target=target, most=most, vessel=step.vessel
-    )
+    return Step(work=step.work, least=0, target=target, most=most, vessel=step.vessel)
 
 
 def _open_spans(draw: random.Random, days: int) -> tuple[Span, ...]:
