@@ -18,7 +18,6 @@ from benchconsole.schedule.planning.problems import (
     LATEST_COST,
     SLOT_MINUTES,
     Problem,
-    Span,
     Step,
 )
 
@@ -31,9 +30,6 @@ NEVER = 1 << 60
 FINE_SLOTS = 42 * 96
 """From six weeks ahead on a step begins on the hour of its opening only; our own choice."""
 COARSE = 4
-
-WEEK = 7 * 24 * 60 // SLOT_MINUTES
-SPARE_WEEKS = 3
 
 
 class Runs(NamedTuple):
@@ -72,18 +68,12 @@ class Reach(NamedTuple):
 
 
 class Grid:
-    """The open slots of a problem, and what is looked up in them again and again.
-
-    The last week is repeated ``SPARE_WEEKS`` times after the end: while it is searched a plan may
-    run over at a cost, which is often the way to one that does not. ``limit`` is the true end.
-    """
+    """The open slots of a problem, and what is looked up in them again and again."""
 
     def __init__(self, problem: Problem) -> None:
-        self.limit = problem.slots
-        self.over_cost = 0
         starts: list[int] = []
         closes: list[int] = []
-        for low, high in (*problem.open_spans, *_spare_spans(problem)):
+        for low, high in problem.open_spans:
             fine = range(low, min(high, max(low, FINE_SLOTS)))
             coarse = range(max(low, FINE_SLOTS), high, COARSE)
             starts += [*fine, *coarse]
@@ -121,61 +111,46 @@ class Grid:
     def finishes(self, work: int) -> Whole:
         """What it costs to end a chain with so much work from each start."""
         if work not in self._finishes:
-            ends = self.starts + work
-            over = self.over_cost * np.maximum(ends - self.limit, 0)
-            self._finishes[work] = SLOT_MINUTES * FINISH_COST * ends + over
+            self._finishes[work] = SLOT_MINUTES * FINISH_COST * (self.starts + work)
         return self._finishes[work]
-
-    def over(self, end: int) -> int:
-        """What it costs to end at a slot that may lie beyond the end of the plan."""
-        return self.over_cost * max(0, end - self.limit)
-
-    def make_over_dearer(self, cost: int) -> None:
-        """Set what a slot beyond the end of the plan costs."""
-        self.over_cost = cost
-        self._finishes.clear()
 
     def reach(self, before: Step, step: Step) -> Reach:
         """Where the start of the step before may lie, for every start of a step."""
         key = (before.work, step)
         if key not in self._reaches:
-            self._reaches[key] = self._reach(before.work, step)
+            self._reaches[key] = reach_of(self.starts, before.work, step)
         return self._reaches[key]
 
-    def _reach(self, work: int, step: Step) -> Reach:
-        ready = self.starts - work
-        soonest = np.searchsorted(self.starts, ready - step.least, side="right")
-        timely_from = np.searchsorted(self.starts, ready - step.target, side="left")
-        late_from = np.zeros_like(timely_from)
-        late: Runs | None = None
-        most = 0 if step.most is None else step.most
-        if step.most is not None:
-            late_from = np.searchsorted(self.starts, ready - most, side="left")
-            late = _runs(np.minimum(late_from, timely_from), timely_from)
-        due = SLOT_MINUTES * DUE_COST
-        steep = SLOT_MINUTES * LATEST_COST * step.stake
-        early = SLOT_MINUTES * step.early
-        return Reach(
-            timely=_runs(timely_from, soonest),
-            late=late,
-            before_late=timely_from,
-            before_too_late=late_from,
-            due_falls=due * self.starts,
-            due_rises=due * (ready - step.target),
-            steep_falls=(due + steep) * self.starts,
-            steep_rises=due * (ready - step.target) + steep * (ready - most),
-            early_rises=early * self.starts if early else None,
-            early_falls=early * (ready - step.target) if early else None,
-        )
 
+def reach_of(starts: Whole, work: int, step: Step, scale: int = 1) -> Reach:
+    """Where the start of the step before, with so much work, may lie for every start of a step.
 
-def _spare_spans(problem: Problem) -> list[Span]:
-    last = [span for span in problem.open_spans if span[0] >= problem.slots - WEEK]
-    return [
-        (low + week * WEEK, high + week * WEEK)
-        for week in range(1, SPARE_WEEKS + 1)
-        for low, high in last
-    ]
+    All costs are multiplied by ``scale``.
+    """
+    ready = starts - work
+    soonest = np.searchsorted(starts, ready - step.least, side="right")
+    timely_from = np.searchsorted(starts, ready - step.target, side="left")
+    late_from = np.zeros_like(timely_from)
+    late: Runs | None = None
+    most = 0 if step.most is None else step.most
+    if step.most is not None:
+        late_from = np.searchsorted(starts, ready - most, side="left")
+        late = _runs(np.minimum(late_from, timely_from), timely_from)
+    due = scale * SLOT_MINUTES * DUE_COST
+    steep = scale * SLOT_MINUTES * LATEST_COST * step.stake
+    early = scale * SLOT_MINUTES * step.early
+    return Reach(
+        timely=_runs(timely_from, soonest),
+        late=late,
+        before_late=timely_from,
+        before_too_late=late_from,
+        due_falls=due * starts,
+        due_rises=due * (ready - step.target),
+        steep_falls=(due + steep) * starts,
+        steep_rises=due * (ready - step.target) + steep * (ready - most),
+        early_rises=early * starts if early else None,
+        early_falls=early * (ready - step.target) if early else None,
+    )
 
 
 def _runs(low: Places, high: Places) -> Runs:
@@ -215,3 +190,23 @@ def minimum_before(values: Whole, ends: Places) -> Whole:
     least[0] = NEVER
     np.minimum.accumulate(values, out=least[1:])
     return least.take(ends)
+
+
+def reached(reach: Reach, table: Whole) -> Whole:
+    """The least cost of coming to every start of a step, from that of the step before."""
+    if reach.early_rises is None or reach.early_falls is None:
+        best = range_minimum(table, reach.timely)
+    else:
+        best = range_minimum(table + reach.early_rises, reach.timely)
+        best -= reach.early_falls
+    falling = table - reach.due_falls
+    if reach.late is None:
+        late = minimum_before(falling, reach.before_late)
+    else:
+        late = range_minimum(falling, reach.late)
+        too_late = minimum_before(table - reach.steep_falls, reach.before_too_late)
+        too_late += reach.steep_rises
+        np.minimum(best, too_late, out=best)
+    late += reach.due_rises
+    np.minimum(best, late, out=best)
+    return best

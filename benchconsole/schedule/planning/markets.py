@@ -13,7 +13,13 @@ from typing import NamedTuple
 import numpy as np
 
 from benchconsole.schedule.planning.grids import Grid, Whole
-from benchconsole.schedule.planning.occupancy import Held, Occupancy, counted, overlap
+from benchconsole.schedule.planning.occupancy import (
+    LYING_WEIGHT,
+    Held,
+    Occupancy,
+    counted,
+    overlap,
+)
 from benchconsole.schedule.planning.problems import Chain, Span, Step
 
 FORBIDDEN = 1 << 42
@@ -162,17 +168,19 @@ class SoftMarket(Market):
         """Who could make room, by what is drawn for what it would lose."""
         if not (need > 0).any():
             return []
-        found = [
-            (self._drawn(held), other, self._places(other), held.span)
-            for other, stays in self._taken.stays.items()
-            for held in stays
-            if held.kind == kind and held.span[0] < held.span[1]
-        ]
+        found = []
+        for other, stays in self._taken.stays.items():
+            for held in stays:
+                if held.kind == kind and held.span[0] < held.span[1]:
+                    price = self._drawn(other, held)
+                    found.append((price, other, self._places(other), held.span))
         return sorted(found)
 
-    def _drawn(self, held: Held) -> int:
+    def _drawn(self, other: str, held: Held) -> int:
+        lying = held.step < 0
+        weight = LYING_WEIGHT if lying else self._taken.weights_of(other).stays[held.step]
         noise = math.exp(self._chance.gauss(0.0, 1.0))
-        return LEAST_PRICE + int(held.weight * noise * self._vessel_factor)
+        return LEAST_PRICE + int(weight * noise * self._vessel_factor)
 
     def _places(self, other: str) -> int:
         return self._taken.chains[other].places

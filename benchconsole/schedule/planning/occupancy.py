@@ -26,11 +26,18 @@ LYING_WEIGHT = 10_000_000
 
 
 class Held(NamedTuple):
-    """The places of the starts in which one chain has hands or a vessel, and what moving costs."""
+    """The places of the starts in which one chain has a vessel; ``step`` -1: it lies in it now."""
 
     span: Span
-    weight: int
-    kind: str = ""
+    kind: str
+    step: int
+
+
+class Weights(NamedTuple):
+    """What each visit of a chain, and each stay begun with it, would lose if it had to move."""
+
+    visits: list[int]
+    stays: list[int]
 
 
 class Occupancy:
@@ -45,11 +52,10 @@ class Occupancy:
         self.problem, self._grid = problem, grid
         self.chains = {chain.id: chain for chain in problem.chains}
         self.placed: dict[str, Starts] = {}
-        self.visits: dict[str, list[Held]] = {}
+        self.visits: dict[str, list[Span]] = {}
         self.stays: dict[str, list[Held]] = {}
         self._hands: Whole = np.zeros(grid.count, dtype=np.int64)
-        self._begun: Whole = np.zeros(grid.count + 1, dtype=np.int64)
-        self._ended: Whole = np.zeros(grid.count + 1, dtype=np.int64)
+        self._weights: dict[tuple[str, Starts], Weights] = {}
         self._vessels: dict[str, Whole] = {
             kind: np.zeros(grid.count, dtype=np.int64) for kind in problem.vessels
         }
@@ -80,7 +86,7 @@ class Occupancy:
     def place(self, chain: Chain, starts: Starts) -> None:
         """Give a lifted chain its times."""
         self.placed[chain.id] = starts
-        self.visits[chain.id] = self._visits(chain, starts)
+        self.visits[chain.id] = self._work(chain, starts)
         self.stays[chain.id] = self._stays(chain, starts)
         self._add(chain, 1)
 
@@ -98,7 +104,23 @@ class Occupancy:
 
     def visit_weights(self) -> tuple[Whole, Whole]:
         """The weights of the visits begun before each start, and of those ended by it."""
-        return np.cumsum(self._begun), np.cumsum(self._ended)
+        begun: Whole = np.zeros(self._grid.count + 1, dtype=np.int64)
+        ended = np.zeros_like(begun)
+        for name, visits in self.visits.items():
+            for (low, high), weight in zip(visits, self.weights_of(name).visits, strict=True):
+                begun[low + 1] += weight
+                ended[high] += weight
+        return np.cumsum(begun), np.cumsum(ended)
+
+    def weights_of(self, name: str) -> Weights:
+        """What the visits and stays of a placed chain would lose if they had to move."""
+        key = (name, self.placed[name])
+        if key not in self._weights:
+            chain, starts = self.chains[name], self.placed[name]
+            self._weights[key] = Weights(
+                _weights(chain, starts, MOVED_VISIT), _weights(chain, starts, MOVED_STAY)
+            )
+        return self._weights[key]
 
     def vessel_taken(self, kind: str, places: int, *, lying: bool = False) -> Whole | None:
         """At how many starts before each start a kind has no room for ``places`` more.
@@ -165,7 +187,7 @@ class Occupancy:
             if not is_open or self._grid.fits(step)[at] or start - before < step.least:
                 return False
             before = start + step.work
-        return before <= self._grid.limit and self.wanted(chain, starts) == ([], [])
+        return before <= self.problem.slots and self.wanted(chain, starts) == ([], [])
 
     def workers_in(self, spans: Iterable[Span]) -> set[str]:
         """The placed chains with a visit in any of the spans."""
@@ -173,7 +195,7 @@ class Occupancy:
         return {
             other
             for other, visits in self.visits.items()
-            if any(overlap(mine, theirs.span) for mine in wanted for theirs in visits)
+            if any(overlap(mine, theirs) for mine in wanted for theirs in visits)
         }
 
     def _soonest_out(self, chain: Chain) -> int:
@@ -193,20 +215,11 @@ class Occupancy:
             self._counted.clear()
 
     def _add(self, chain: Chain, sign: int) -> None:
-        for (low, high), weight, _ in self.visits[chain.id]:
+        for low, high in self.visits[chain.id]:
             self._hands[low:high] += sign
-            self._begun[low + 1] += sign * weight
-            self._ended[high] += sign * weight
-        for place, ((low, high), _, kind) in enumerate(self.stays[chain.id]):
+        for (low, high), kind, _ in self.stays[chain.id]:
             self._vessels[kind][low:high] += sign * chain.places
-            if kind in self._joined and (place > 0 or kind != chain.lies_in):
-                self._joined[kind][low:high] += sign * chain.places
         self._counted.clear()
-
-    def _visits(self, chain: Chain, starts: Starts) -> list[Held]:
-        weights = _weights(chain, starts, MOVED_VISIT)
-        spans = self._work(chain, starts)
-        return [Held(span, weight) for span, weight in zip(spans, weights, strict=True)]
 
     def _work(self, chain: Chain, starts: Starts) -> list[Span]:
         place = self._grid.place_of
@@ -218,10 +231,9 @@ class Occupancy:
         place, steps = self._grid.place_of, chain.steps
         edges = [0, *map(place, starts), place(starts[-1] + steps[-1].work)]
         kinds = [chain.lies_in, *(step.vessel for step in steps)]
-        weights = [LYING_WEIGHT, *_weights(chain, starts, MOVED_STAY)]
         return [
-            Held(span, weight, kind)
-            for kind, span, weight in zip(kinds, pairwise(edges), weights, strict=True)
+            Held(span, kind, place - 1)
+            for place, (kind, span) in enumerate(zip(kinds, pairwise(edges), strict=True))
             if kind in self._vessels
         ]
 

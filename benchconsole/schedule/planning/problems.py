@@ -60,6 +60,17 @@ class Chain(Record, frozen=True, kw_only=True):
     places: int = 1
 
 
+def may_wait(chain: Chain) -> bool:
+    """Whether a chain may begin at once and takes no vessel until it does: it lies in store."""
+    return chain.steps[0].least <= 0 and not chain.lies_in
+
+
+def pressing(chain: Chain) -> tuple[bool, int, str]:
+    """To sort by: those in work first, and of them those whose time is up soonest."""
+    first = chain.steps[0]
+    return may_wait(chain), first.target if first.most is None else first.most, chain.id
+
+
 class Problem(Record, frozen=True, kw_only=True):
     """Everything that a plan has to keep to.
 

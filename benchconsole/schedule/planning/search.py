@@ -19,10 +19,18 @@ from collections.abc import Mapping, Sequence
 from benchconsole.schedule.planning.grids import Grid
 from benchconsole.schedule.planning.markets import FORBIDDEN, HardMarket, Market, SoftMarket
 from benchconsole.schedule.planning.occupancy import Occupancy, Starts
-from benchconsole.schedule.planning.problems import Chain, Problem, Schedule, Span, chain_cost
+from benchconsole.schedule.planning.problems import (
+    Chain,
+    Problem,
+    Schedule,
+    Span,
+    chain_cost,
+    may_wait,
+)
+from benchconsole.schedule.planning.rough import Rough
 from benchconsole.schedule.planning.timing import best_times
 
-STEPS_A_CHAIN = 300
+STEPS_A_CHAIN = 350
 MOST_STEPS = 12_000
 """How much work is done: steps given times, by the number of chains; our own choice."""
 
@@ -39,9 +47,9 @@ GROWTH = 1.5
 DEEPEST = 6
 """After so many nobody is pushed aside any more."""
 DAY = 96
-
-OVER_COSTS = (100_000, 100_000, 300_000, 1_000_000, 3_000_000, 10_000_000, 30_000_000, 100_000_000)
-"""Of a slot beyond the end of the plan, dearer with every eighth of the work."""
+TRIES = 300
+ROUGH_PLANS = 2
+"""Orders tried for a rough plan, and rough plans made; our own choice."""
 
 
 def solve(
@@ -64,8 +72,7 @@ class Search:
     """One search: the present plan, its cost by chain, and the best plan so far."""
 
     def __init__(self, problem: Problem, steps: int, seed: int = 1) -> None:
-        self._grid = Grid(problem)
-        self._grid.make_over_dearer(OVER_COSTS[0])
+        self._problem, self._grid = problem, Grid(problem)
         self._taken = Occupancy(problem, self._grid)
         self._chance = random.Random(seed)
         self._steps, self._spent = steps, 0
@@ -79,6 +86,7 @@ class Search:
         self._cost = dict.fromkeys(self._chains, UNPLACED)
         self._total = sum(self._cost.values())
         self._best: tuple[int, dict[str, Starts]] = (self._total, {})
+        self._ceiling = float(self._total)
 
     def adopt(self, plan: Mapping[str, Starts]) -> None:
         """Take a plan as the best so far; it must keep to every limit."""
@@ -92,31 +100,45 @@ class Search:
 
     def run(self) -> Schedule:
         """Search until the work is done or nothing better can exist."""
-        for chain in sorted(self._chains.values(), key=_pressing):
-            self._insert(chain)
+        self._begin()
         self._total = sum(self._cost.values())
         self._note()
         while self._spent < self._steps and self._best[0] > self._bound:
-            self._mind_the_end()
             self._move()
         cost, starts = self._best
         missing = len(self._chains) - len(starts)
         bound = self._bound if not missing else 0
         return Schedule(starts=starts, cost=cost - UNPLACED * missing, bound=bound)
 
-    def _mind_the_end(self) -> None:
-        eighth = min(7, 8 * self._spent // self._steps)
-        if self._grid.over_cost == OVER_COSTS[eighth]:
-            return
-        self._grid.make_over_dearer(OVER_COSTS[eighth])
-        for name, starts in self._taken.placed.items():
-            self._cost[name] = self._cost_of(self._chains[name], starts)
-        self._total = sum(self._cost.values())
+    def _begin(self) -> None:
+        """First plans near rough ones, in their order; the best of them is where it begins."""
+        rough = Rough(self._problem, self._grid)
+        begun: dict[str, Starts] = {}
+        least: int | None = None
+        for _ in range(ROUGH_PLANS):
+            for name in list(self._taken.placed):
+                self._remove(self._chains[name])
+            for name, slot in rough.order(self._chance, TRIES):
+                chain = self._chains[name]
+                near = None
+                if slot is not None and may_wait(chain):
+                    near = max(slot - DAY // 4, 0), slot + DAY
+                self._insert(chain, near)
+            total = sum(self._cost.values())
+            if least is None or total < least:
+                begun, least = dict(self._taken.placed), total
+            self._note()
+        for name in list(self._taken.placed):
+            self._remove(self._chains[name])
+        for name, starts in begun.items():
+            self._taken.lift(self._chains[name])
+            self._place(self._chains[name], starts)
 
     # --- moves --------------------------------------------------------------------
 
     def _move(self) -> None:
         before, cost = dict(self._taken.placed), dict(self._cost)
+        self._ceiling = self._total + self._allowance()
         drawn = self._chance.random()
         if len(self._chains) > 2 and drawn < SHIFTS:
             touched = self._shift()
@@ -125,7 +147,7 @@ class Search:
         else:
             touched = self._push()
         total = sum(self._cost.values())
-        if self._is_kept(total):
+        if total <= self._ceiling:
             self._total = total
             self._note()
             return
@@ -137,15 +159,19 @@ class Search:
                 self._place(self._chains[name], before[name])
             self._cost[name] = cost[name]
 
-    def _is_kept(self, total: int) -> bool:
-        if total <= self._total:
-            return True
+    def _allowance(self) -> float:
+        """How much dearer the next plan may be."""
         left = 1.0 - self._spent / self._steps
         to_save = self._best[0] - self._bound
         if left <= 0.0 or self._best[0] >= UNPLACED:
-            return False
+            return 0.0
         heat = HEAT * left * left * to_save / len(self._chains)
-        return total < self._total - heat * math.log(self._chance.random() + 1e-12)
+        return -heat * math.log(self._chance.random() + 1e-12)
+
+    def _is_hopeless(self, waiting: Sequence[str]) -> bool:
+        """Whether the plan would be too dear even if all that wait got their best times."""
+        saved = sum(self._cost[name] - self._alone[name] for name in waiting)
+        return sum(self._cost.values()) - saved > self._ceiling
 
     def _shift(self) -> list[str]:
         """One of a few that follow each other gets another place among them."""
@@ -166,7 +192,7 @@ class Search:
     def _shuffle(self) -> list[str]:
         """A few that may begin any time, or any few, in a drawn order."""
         names = list(self._chains)
-        free = [name for name in names if _may_wait(self._chains[name])]
+        free = [name for name in names if may_wait(self._chains[name])]
         pool = free if len(free) >= 2 and self._chance.random() < 0.6 else names
         many = min(self._chance.randint(2, min(5, len(names))), len(pool))
         return self._again(self._chance.sample(pool, many))
@@ -174,8 +200,10 @@ class Search:
     def _again(self, names: Sequence[str]) -> list[str]:
         for name in names:
             self._remove(self._chains[name])
-        for name in names:
+        for place, name in enumerate(names):
             self._insert(self._chains[name])
+            if self._is_hopeless(names[place + 1 :]):
+                break
         return list(names)
 
     def _push(self) -> list[str]:
@@ -192,7 +220,7 @@ class Search:
         for one in queue:
             self._remove(self._chains[one])
         pushed = 0
-        while queue:
+        while queue and not self._is_hopeless(queue):
             chain = self._chains[queue.pop(0)]
             if pushed >= DEEPEST:
                 self._insert(chain)
@@ -226,11 +254,12 @@ class Search:
 
     # --- placing ------------------------------------------------------------------
 
-    def _insert(self, chain: Chain) -> None:
-        """Give a lying chain its best times in what the others leave."""
+    def _insert(self, chain: Chain, near: Span | None = None) -> None:
+        """Give a lying chain its best times in what the others leave, ``near`` if it can be."""
         self._taken.lift(chain)
         self._spent += len(chain.steps)
-        times = best_times(HardMarket(self._grid, chain, self._taken))
+        market = HardMarket(self._grid, chain, self._taken)
+        times = best_times(market, begin=near) or best_times(market)
         if times is None:
             self._taken.lay_down(chain)
             self._cost[chain.id] = UNPLACED
@@ -263,10 +292,7 @@ class Search:
 
     def _place(self, chain: Chain, starts: Starts) -> None:
         self._taken.place(chain, starts)
-        self._cost[chain.id] = self._cost_of(chain, starts)
-
-    def _cost_of(self, chain: Chain, starts: Starts) -> int:
-        return chain_cost(chain, starts) + self._grid.over(starts[-1] + chain.steps[-1].work)
+        self._cost[chain.id] = chain_cost(chain, starts)
 
     def _remove(self, chain: Chain) -> None:
         if chain.id in self._taken.placed:
@@ -275,26 +301,10 @@ class Search:
         self._cost[chain.id] = UNPLACED
 
     def _note(self) -> None:
-        """Remember the present plan if it is the best; what runs over the end is not in it."""
-        within = {
-            name: starts
-            for name, starts in self._taken.placed.items()
-            if starts[-1] + self._chains[name].steps[-1].work <= self._grid.limit
-        }
-        cost = sum(self._cost[name] for name in within)
-        cost += UNPLACED * (len(self._chains) - len(within))
+        """Remember the present plan if it is the best."""
+        cost = sum(self._cost.values())
         if cost < self._best[0]:
-            self._best = (cost, within)
-
-
-def _pressing(chain: Chain) -> tuple[bool, int, str]:
-    """Those in work first, and of them those whose time is up soonest."""
-    first = chain.steps[0]
-    return _may_wait(chain), first.target if first.most is None else first.most, chain.id
-
-
-def _may_wait(chain: Chain) -> bool:
-    return chain.steps[0].least <= 0 and not chain.lies_in
+            self._best = (cost, dict(self._taken.placed))
 
 
 def _log_uniform(chance: random.Random, low: float, high: float) -> float:

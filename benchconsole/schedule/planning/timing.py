@@ -17,8 +17,7 @@ from benchconsole.schedule.planning.grids import (
     NEVER,
     Grid,
     Whole,
-    minimum_before,
-    range_minimum,
+    reached,
 )
 from benchconsole.schedule.planning.markets import FORBIDDEN, Market, Stay
 from benchconsole.schedule.planning.occupancy import Starts
@@ -46,7 +45,7 @@ def best_times(market: Market, *, begin: Span | None = None) -> Times | None:
     grid, steps = market.grid, market.chain.steps
     if not grid.count:
         return None
-    table = _first(grid, steps[0]) + market.hands(steps[0])
+    table = first_costs(grid, steps[0]) + market.hands(steps[0])
     if begin is not None:
         table[: grid.place_of(begin[0])] = NEVER
         table[grid.place_of(begin[1]) :] = NEVER
@@ -74,7 +73,7 @@ def _ending(market: Market) -> Whole:
     return grid.finishes(last.work) + until - stay.since[:-1]
 
 
-def _first(grid: Grid, step: Step) -> Whole:
+def first_costs(grid: Grid, step: Step) -> Whole:
     """The cost of every start of the first step, counted from the start of the plan."""
     cost = _waits_cost(step, grid.starts)
     cost[grid.starts < step.least] = NEVER
@@ -95,25 +94,10 @@ def _waits_cost(step: Step, waited: Whole) -> Whole:
 def _reached(grid: Grid, before: Step, step: Step, table: Whole, stay: Stay | None) -> Whole:
     """The least cost of coming to every start of a step, its wait and the stay before paid."""
     reach = grid.reach(before, step)
-    if stay is not None:
-        table = table - stay.since[:-1]
-    if reach.early_rises is None or reach.early_falls is None:
-        best = range_minimum(table, reach.timely)
-    else:
-        best = range_minimum(table + reach.early_rises, reach.timely)
-        best -= reach.early_falls
-    falling = table - reach.due_falls
-    if reach.late is None:
-        late = minimum_before(falling, reach.before_late)
-    else:
-        late = range_minimum(falling, reach.late)
-        too_late = minimum_before(table - reach.steep_falls, reach.before_too_late)
-        too_late += reach.steep_rises
-        np.minimum(best, too_late, out=best)
-    late += reach.due_rises
-    np.minimum(best, late, out=best)
-    if stay is not None:
-        best += stay.upto[:-1]
+    if stay is None:
+        return reached(reach, table)
+    best = reached(reach, table - stay.since[:-1])
+    best += stay.upto[:-1]
     return best
 
 
