@@ -17,6 +17,7 @@ from benchconsole.schedule.planning.problems import (
     FINISH_COST,
     LATEST_COST,
     SLOT_MINUTES,
+    Chain,
     Problem,
     Step,
 )
@@ -101,6 +102,18 @@ class Grid:
             late = self.starts + step.work + step.stay > self._closes
             self._fits[key] = np.where(late, NEVER, 0)
         return self._fits[key]
+
+    def lets(self, chain: Chain, starts: tuple[int, ...]) -> bool:
+        """Whether the hours and the waits of a chain let its steps begin at these slots."""
+        before = 0
+        for step, start in zip(chain.steps, starts, strict=True):
+            place = self.place_of(start)
+            if place == self.count or self._sorted[place] != start or self.fits(step)[place]:
+                return False
+            if start - before < step.least:
+                return False
+            before = start + step.work
+        return True
 
     def work_ends(self, work: int) -> Places:
         """For every start the place of the first start at or after the end of so much work."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from dataclasses import replace as dataclass_replace
 from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
@@ -46,7 +47,7 @@ class Question:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Asked:
+class Asked:
     """The question on the grid: slot 0 begins at ``start``."""
 
     start: datetime
@@ -71,22 +72,22 @@ def make_plan(
     """
 
     def solved() -> Schedule:
-        return solve(asked.problem, start_from=_times_of(like, asked), steps=steps)
+        return solve(asked.problem, start_from=times_of(like, asked), steps=steps)
 
-    ahead = _ahead(question)
-    asked = _asked(question, ahead)
+    ahead = time_ahead(question)
+    asked = asked_on_grid(question, ahead)
     schedule = solved()
     while len(schedule.starts) < len(asked.problem.chains) and ahead < MOST_AHEAD:
         ahead = min(MOST_AHEAD, ahead * FARTHER)
-        asked = _asked(question, ahead)
+        asked = asked_on_grid(question, ahead)
         schedule = solved()
-    return _plan(question, asked, schedule, between or (lambda: None))
+    return with_rounds(plan_of(question, asked, schedule, between), question)
 
 
-def _ahead(question: Question) -> timedelta:
+def time_ahead(question: Question) -> timedelta:
     """How far to look: as long as the longest course takes by its due times, and some room."""
     longest = _NOTHING
-    for course in _asked(question, MOST_AHEAD).courses:
+    for course in asked_on_grid(question, MOST_AHEAD).courses:
         steps = course.chain.steps if course.chain else ()
         # What may wait in store is begun when it suits, not when its keeping ends.
         waits = (
@@ -97,7 +98,8 @@ def _ahead(question: Question) -> timedelta:
     return min(MOST_AHEAD, max(LEAST_AHEAD, longest + ROOM))
 
 
-def _asked(question: Question, ahead: timedelta) -> _Asked:
+def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
+    """The question on the grid, so far ahead from the first quarter of an hour at its ``now``."""
     start = _next_quarter(question.now)
     until = start + ahead
     openings = question.hours.between(start, until)
@@ -124,9 +126,13 @@ def _asked(question: Question, ahead: timedelta) -> _Asked:
         hands=question.hands,
         vessels=dict(question.vessels),
     )
-    return _Asked(
-        start=start, until=until, stretch=stretch, courses=tuple(courses), problem=problem
-    )
+    return Asked(start=start, until=until, stretch=stretch, courses=tuple(courses), problem=problem)
+
+
+def asked_like(question: Question, plan: Plan) -> Asked:
+    """The question on the grid of a plan, as of the plan's own moment, so that its times fit."""
+    start = _next_quarter(plan.made_at)
+    return asked_on_grid(dataclass_replace(question, now=plan.made_at), plan.until - start)
 
 
 def _next_quarter(now: datetime) -> datetime:
@@ -150,7 +156,7 @@ def _counted_from(
     return earliest - start, due - start, latest - start
 
 
-def _times_of(plan: Plan | None, asked: _Asked) -> dict[str, tuple[int, ...]] | None:
+def times_of(plan: Plan | None, asked: Asked) -> dict[str, tuple[int, ...]] | None:
     """The times of an earlier plan for the visits that are still to come."""
     if plan is None:
         return None
@@ -168,15 +174,20 @@ def _times_of(plan: Plan | None, asked: _Asked) -> dict[str, tuple[int, ...]] | 
     return found
 
 
-def _plan(
-    question: Question, asked: _Asked, schedule: Schedule, between: Callable[[], None]
+def plan_of(
+    question: Question,
+    asked: Asked,
+    schedule: Schedule,
+    between: Callable[[], None] | None = None,
 ) -> Plan:
+    """A schedule as a plan, still without rounds; ``between`` as in :func:`make_plan`."""
     reasons = Reasons(asked.problem, asked.courses, schedule, question.hours, asked.start)
     hides = []
     for course in asked.courses:
-        between()
+        if between is not None:
+            between()
         hides.append(_hide_plan(course, asked, schedule, reasons))
-    plan = Plan(
+    return Plan(
         made_at=question.now,
         until=asked.until,
         hides=tuple(hides),
@@ -184,18 +195,18 @@ def _plan(
         cost=schedule.cost / DUE_COST,
         bound=schedule.bound / DUE_COST,
     )
-    states = {hide.id: hide for hide in question.hides}
-    return _with_rounds(plan, states, question)
 
 
-def _with_rounds(plan: Plan, hides: Mapping[str, HideState], question: Question) -> Plan:
+def with_rounds(plan: Plan, question: Question) -> Plan:
+    """The plan with the rounds that it wants."""
+    hides = {hide.id: hide for hide in question.hides}
     rounds = rounds_of(
         plan, hides, question.routes, question.hours, question.now, hands=question.hands
     )
     return replace(plan, rounds=rounds)
 
 
-def _hide_plan(course: Course, asked: _Asked, schedule: Schedule, reasons: Reasons) -> HidePlan:
+def _hide_plan(course: Course, asked: Asked, schedule: Schedule, reasons: Reasons) -> HidePlan:
     hide = course.hide
     starts = schedule.starts.get(hide.id, ())
     unplanned = course.unplanned
@@ -205,7 +216,7 @@ def _hide_plan(course: Course, asked: _Asked, schedule: Schedule, reasons: Reaso
     visits = []
     before = 0
     for place, start in enumerate(starts):
-        visits.append(_visit(course, place, start, before, asked, reasons))
+        visits.append(visit_of(course, place, start, before, asked, reasons))
         before = start + course.step(place).work
     return HidePlan(
         hide=hide.id,
@@ -218,9 +229,10 @@ def _hide_plan(course: Course, asked: _Asked, schedule: Schedule, reasons: Reaso
     )
 
 
-def _visit(
-    course: Course, place: int, start: int, before: int, asked: _Asked, reasons: Reasons
+def visit_of(
+    course: Course, place: int, start: int, before: int, asked: Asked, reasons: Reasons
 ) -> Visit:
+    """A step of a course that begins at a slot, as a visit; ``before`` is where the last ended."""
     meaning, step = course.meanings[place], course.step(place)
 
     def at(slot: int) -> datetime:

@@ -35,17 +35,43 @@ class Reasons:
         starts = self._schedule.starts[course.hide.id]
         step, start = course.step(place), starts[place]
         before = starts[place - 1] + course.step(place - 1).work if place else 0
-        due = max(before + step.target, 0)
-        stored = course.meanings[place].in_store
-        if stored:
-            # It may begin at once: what has to be said is why it waits.
-            due = max(before + step.least, 0)
-        said = [self._moved(course, place, due, start)] if start != due else []
+        said = [self.moved(course, place)]
         if step.most is not None and start > before + step.most:
             over = format_duration((start - before - step.most) * SLOT)
             said.append(f"that is {over} past its latest")
         said.append(too_long(course.meanings[place], self._stretch))
         return "; ".join(filter(None, said))
+
+    def moved(self, course: Course, place: int) -> str:
+        """What moved a visit from its due time, without what it costs; empty where nothing did."""
+        starts = self._schedule.starts[course.hide.id]
+        step, start = course.step(place), starts[place]
+        before = starts[place - 1] + course.step(place - 1).work if place else 0
+        due = max(before + step.target, 0)
+        if course.meanings[place].in_store:
+            # It may begin at once: what has to be said is why it waits.
+            due = max(before + step.least, 0)
+        return self._moved(course, place, due, start) if start != due else ""
+
+    def wanted_by(self, course: Course, kind: str, slot: int) -> str:
+        """Who fills the last vessel of a kind at or after a slot, and when; empty if nobody."""
+        number = self._problem.vessels.get(kind)
+        if number is None:
+            return ""
+        comes = sorted(
+            (start, self._courses[chain.id].hide.name)
+            for chain, starts in self._others(course.hide.id)
+            for step, start in zip(chain.steps, starts, strict=True)
+            if step.vessel == kind and start >= slot
+        )
+        for start, name in comes:
+            if len(self._lying(course.hide.id, kind, start)) >= number:
+                return f"{name} goes in {self._wall(start)}"
+        return ""
+
+    def hindrance(self, course: Course, place: int, slot: int) -> str:
+        """Why a visit cannot begin at a slot whatever comes after it; empty if it can."""
+        return self._hours_say(course.step(place), slot) or self._held(course, place, slot)
 
     @cached_property
     def _stretch(self) -> timedelta:

@@ -89,11 +89,14 @@ class Search:
         self._ceiling = float(self._total)
 
     def adopt(self, plan: Mapping[str, Starts]) -> None:
-        """Take a plan as the best so far; it must keep to every limit."""
+        """Take a plan as the best so far, without chains whose times can no longer be."""
         for name in sorted(self._chains.keys() & plan.keys()):
-            chain = self._chains[name]
+            chain, starts = self._chains[name], plan[name]
             self._taken.lift(chain)
-            self._place(chain, plan[name])
+            if self._grid.lets(chain, starts) and not any(self._taken.wanted(chain, starts)):
+                self._place(chain, starts)
+            else:
+                self._taken.lay_down(chain)
         self._note()
         for name in sorted(self._taken.placed):
             self._remove(self._chains[name])
