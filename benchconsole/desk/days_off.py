@@ -34,6 +34,7 @@ _CLOCK = r"[0-9]{1,2}[:.][0-9]{2}(?:am|pm)?|[0-9]{1,2}(?:am|pm)"
 _FROM_TO = re.compile(
     rf"({DAY})(?: ({_CLOCK}))?(?: ?- ?| to | until )(?:({DAY})(?: ({_CLOCK}))?|({_CLOCK}))"
 )
+_AT = re.compile(rf"({DAY})(?: at)?,? ({_CLOCK}|[0-9]{{1,2}})")
 _INSTANT = r"[0-9]{4}-[0-9]{2}-[0-9]{2}t[0-9:.]+z"
 _INSTANTS = re.compile(rf"({_INSTANT})(?: ?- ?| to | until )({_INSTANT})")
 
@@ -132,6 +133,17 @@ def read_away(text: str, today: date, zone: tzinfo) -> Absences:
         except ValueError as fault:
             raise BadInput("away", f"“{chunk[:40]}” {fault}", AWAY_EXAMPLE) from fault
     return _in_order(spans), tuple(sorted(moments, key=lambda one: (one.start, one.end)))
+
+
+def read_moment(text: str, today: date, zone: tzinfo) -> datetime:
+    """A moment a person typed, such as "7 Dec 9:00"; aware, UTC. ``ValueError`` with the fault."""
+    match = _AT.fullmatch(plain_words(text))
+    if match is None:
+        raise ValueError("names no moment such as 7 Dec 9:00")
+    first, last = read_span(match[1], today)
+    if first != last:
+        raise ValueError("names more than one day")
+    return _moment(first, match[2], zone)
 
 
 def _in_order(spans: Iterable[DaySpan]) -> tuple[DaySpan, ...]:

@@ -15,6 +15,8 @@ from benchconsole.desk.moves import Moves
 from benchconsole.desk.planning import Planning
 from benchconsole.desk.rounds import Rounds
 from benchconsole.desk.settings import Settings
+from benchconsole.desk.starting import Starting
+from benchconsole.desk.supposing import Supposing
 from benchconsole.desk.timers import Timers
 from benchconsole.desk.views import DayLine, HideRow
 from benchconsole.desk.weigh_outs import WeighOuts
@@ -49,6 +51,8 @@ class Desk:
         self.drying = Drying(self._ledger, self.hides)
         self.rounds = Rounds(self._ledger, self.hides)
         self.planning = Planning(self._ledger)
+        self.starting = Starting(self._ledger, self.moves, self.planning)
+        self.supposing = Supposing(self._ledger, self.planning)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)

@@ -43,7 +43,7 @@ class Moves:
         ``at`` is aware. ``NotPossibleNow`` for a hide that is in a stage or has none, for a
         time that is past and for one after which the hide spoils.
         """
-        hide = self._waiting(hide_id)
+        hide = self.waiting(hide_id)
         now, zone = self._ledger.now(), self._ledger.zone
         if at < now:
             raise NotPossibleNow(f"{hide.name}: {wall_time(at, zone, now)} is past.")
@@ -57,7 +57,7 @@ class Moves:
 
     def start_any_time(self, hide_id: str) -> str:
         """Take the chosen start away; the sentence to show."""
-        hide = self._waiting(hide_id)
+        hide = self.waiting(hide_id)
         if hide.start_at is None:
             raise NotPossibleNow(f"{hide.name}: no start was chosen.")
         return self._record(hide, StartChosen(hide=hide.id))
@@ -195,6 +195,14 @@ class Moves:
             raise NotPossibleNow(f"{hide.name} is one skin: there is nothing to split.")
         return hide
 
+    def waiting(self, hide_id: str) -> HideState:
+        """A hide whose next action is to begin a stage; ``NotPossibleNow`` for others."""
+        hide = self.in_shop(hide_id)
+        action = self._hides.action_of(hide_id)
+        if action.kind != "begin":
+            raise NotPossibleNow(f"{hide.name}: there is no stage to begin; {action.action}")
+        return hide
+
     def usable_liquors(self, hide_id: str) -> tuple[Liquor, ...]:
         """The liquors of a hide that are not spoiled, the one it lies in first.
 
@@ -205,14 +213,6 @@ class Moves:
         if not left:
             raise NotPossibleNow(f"{hide.name}: no liquor of it is known that could spoil.")
         return tuple(sorted(left, key=lambda each: each.id != hide.lies_in_liquor))
-
-    def _waiting(self, hide_id: str) -> HideState:
-        """A hide whose next action is to begin a stage."""
-        hide = self.in_shop(hide_id)
-        action = self._hides.action_of(hide_id)
-        if action.kind != "begin":
-            raise NotPossibleNow(f"{hide.name}: there is no stage to begin; {action.action}")
-        return hide
 
     def _record(self, hide: HideState, event: Event) -> str:
         self._ledger.record([event])

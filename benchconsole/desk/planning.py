@@ -49,6 +49,18 @@ class PlanAnswer:
     facts: Mapping[str, int] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, kw_only=True)
+class PlannedQuestion:
+    """A question with its plan: what else is asked of the shop starts from both.
+
+    ``answer`` is None where the plan has still to be worked out, like the one before it.
+    """
+
+    asked: PlanQuestion
+    answer: PlanAnswer | None
+    like: Plan | None
+
+
 class Planning:
     """The part of the desk that plans all hides at once.
 
@@ -81,6 +93,11 @@ class Planning:
             climate=shop.climate,
             scale_step_g=shop.scale.step_g,
         )
+
+    def ask_planned(self) -> PlannedQuestion:
+        """The question as things stand now, with its plan if that is known."""
+        answer = None if self.is_wanted else self._answer
+        return PlannedQuestion(asked=self.ask(), answer=answer, like=self.known)
 
     def take(self, answer: PlanAnswer) -> bool:
         """Keep an answer, and whether it was: one for an older picture than the kept is not."""
@@ -134,13 +151,26 @@ def work_out(
     """
     from benchconsole.schedule.planning.planner import make_plan
 
-    question = replace(asked.question, drying=_drying(asked, between))
+    question = with_drying(asked, between)
     plan = make_plan(question, like=like, between=between)
     return PlanAnswer(
         version=asked.version,
         plan=plan,
         facts={hide.id: hide.facts for hide in question.hides},
     )
+
+
+def work_out_planned(
+    planned: PlannedQuestion, between: Callable[[], None] = lambda: None
+) -> tuple[Question, PlanAnswer]:
+    """The whole question and its plan, which is worked out if it has to be; as :func:`work_out`."""
+    answer = planned.answer or work_out(planned.asked, like=planned.like, between=between)
+    return with_drying(planned.asked, between), answer
+
+
+def with_drying(asked: PlanQuestion, between: Callable[[], None] = lambda: None) -> Question:
+    """The question with the forecasts of what dries."""
+    return replace(asked.question, drying=_drying(asked, between))
 
 
 def _drying(

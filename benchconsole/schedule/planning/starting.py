@@ -6,7 +6,7 @@ its later visits at their cheapest times in what the others leave.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
@@ -87,16 +87,26 @@ class StartsOfHide(Record, frozen=True, kw_only=True):
     planned: datetime | None = None
 
 
-def starts_of(question: Question, plan: Plan, hide_id: str) -> StartsOfHide:
+def starts_of(
+    question: Question,
+    plan: Plan,
+    hide_id: str,
+    *,
+    between: Callable[[], None] = lambda: None,
+) -> StartsOfHide:
     """Every start of a hide in the coming days; pure.
 
-    ``plan`` is a plan for the same shop. Raises ``NotPossibleNow`` for a hide that does not wait
+    ``plan`` is a plan for the same shop. ``between`` is called now and then, and ends the work by
+    what it raises. Raises ``NotPossibleNow`` for a hide that does not wait
     to begin a stage.
     """
     bench = _bench(question, plan, hide_id)
     first = bench.course.meanings[0]
-    slots = _slots(bench, question.now)
-    choices = _graded([_choice(bench, slot) for slot in slots], bench.asked.start)
+    choices = []
+    for slot in _slots(bench, question.now):
+        between()
+        choices.append(_choice(bench, slot))
+    choices = _graded(choices, bench.asked.start)
     ranked = sorted(choices, key=lambda choice: (choice.cost, choice.at))
     hide = next(hide for hide in question.hides if hide.id == hide_id)
     of_plan = plan.of(hide_id)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from benchconsole.model.record import Record
@@ -35,16 +35,20 @@ def what_if(
     changes: Sequence[Change],
     *,
     steps: int | None = None,
+    between: Callable[[], None] = lambda: None,
 ) -> WhatIf:
     """What would come of changes, made together; pure, takes a moment.
 
     ``plan`` is the plan of the question and ``shop`` the settings it came from; ``before`` is
-    that plan, or a better one that was come upon. ``steps`` limits each search. Raises
-    ``NotPossibleNow`` for changes that cannot be.
+    that plan, or a better one that was come upon. ``steps`` limits each search; ``between`` is
+    called now and then, and ends the work by what it raises. Raises ``NotPossibleNow`` for
+    changes that cannot be.
     """
     # As of the plan's own moment, so that its times lie on the same grid.
     question = replace(question, now=plan.made_at)
-    after = make_plan(question_with(question, shop, changes), like=plan, steps=steps)
+    after = make_plan(
+        question_with(question, shop, changes), like=plan, steps=steps, between=between
+    )
     before = _at_its_best(question, plan, after)
     found = difference(before, after)
     supposed = Supposed(question, shop, tuple(changes), before, after, found)
@@ -53,7 +57,7 @@ def what_if(
         before=before,
         after=after,
         difference=found,
-        ways_out=ways_out_of(supposed, steps=steps),
+        ways_out=ways_out_of(supposed, steps=steps, between=between),
     )
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import timedelta
 from typing import NamedTuple
 
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
-from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.planning.changes import (
     HANDS,
     MOST_HANDS,
@@ -21,13 +20,13 @@ from benchconsole.schedule.planning.changes import (
 from benchconsole.schedule.planning.coming_in import times_to_come_in
 from benchconsole.schedule.planning.differences import Difference, difference
 from benchconsole.schedule.planning.mending import mended
-from benchconsole.schedule.planning.planner import Question, make_plan
+from benchconsole.schedule.planning.planner import Question, make_plan, with_rounds
 from benchconsole.schedule.planning.plans import Plan, Visit
 from benchconsole.schedule.planning.starting import starts_of
 
-WORST, DAYS, KINDS, HELD, FULLY, TOLD = 4, 4, 3, 3, 4, 5
-"""How much is tried, our own choice: the windows that break worst, the days nearest to each, the
-kinds of vessel, the hides held back, how many ways are planned in full, and how many are told."""
+WORST, KINDS, HELD, TOLD = 4, 3, 3, 4
+"""How much is tried, our own choice: the windows that break worst, the kinds of vessel,
+the hides held back, and how many ways are planned in full and told."""
 
 WORTH = timedelta(minutes=15)
 """A way out takes at least this off what is broken."""
@@ -58,21 +57,29 @@ class Supposed(NamedTuple):
         return question_with(self.question, self.shop, (*self.changes, *more))
 
 
-def ways_out_of(supposed: Supposed, *, steps: int | None = None) -> tuple[WayOut, ...]:
+def ways_out_of(
+    supposed: Supposed,
+    *,
+    steps: int | None = None,
+    between: Callable[[], None] = lambda: None,
+) -> tuple[WayOut, ...]:
     """What helps, the fewest windows broken first, then the cheapest; pure.
 
-    Every candidate is mended quickly, the best of them are planned in full.
+    Every candidate is mended quickly, the best of them are planned in full. ``steps`` limits each
+    search, ``between`` is called now and then.
     """
     if not supposed.difference.breaks:
         return ()
-    tried = [
-        *_by_coming_in(supposed),
-        *(_mended(supposed, changes) for changes in dict.fromkeys(_candidates(supposed))),
-    ]
-    found = {way.changes: way for way in tried if _helps(way, supposed)}
-    quick = sorted(found.values(), key=_order)
-    best = [_planned(supposed, way, steps) for way in quick[:FULLY]]
-    return tuple(sorted([*best, *quick[FULLY:]], key=_order)[:TOLD])
+    found: dict[tuple[Change, ...], WayOut] = {}
+    for way in (*_by_coming_in(supposed), *_otherwise(supposed)):
+        between()
+        if _helps(way, supposed):
+            found[way.changes] = way
+    best = []
+    for way in sorted(found.values(), key=_order)[:TOLD]:
+        between()
+        best.append(_planned(supposed, way, steps))
+    return tuple(sorted(best, key=_order))
 
 
 def _mended(supposed: Supposed, changes: tuple[Change, ...], first: tuple[str, ...] = ()) -> WayOut:
@@ -81,9 +88,14 @@ def _mended(supposed: Supposed, changes: tuple[Change, ...], first: tuple[str, .
 
 
 def _planned(supposed: Supposed, way: WayOut, steps: int | None) -> WayOut:
-    after = make_plan(supposed.with_(way.changes), like=way.after, steps=steps)
-    found = WayOut(changes=way.changes, after=after, difference=difference(supposed.plan, after))
-    return min(found, way, key=_order)
+    question = supposed.with_(way.changes)
+    searched = make_plan(question, like=way.after, steps=steps)
+    plans = (searched, with_rounds(way.after, question))
+    ways = [
+        WayOut(changes=way.changes, after=after, difference=difference(supposed.plan, after))
+        for after in plans
+    ]
+    return min(ways, key=_order)
 
 
 def _order(way: WayOut) -> tuple[int, float]:
@@ -97,11 +109,16 @@ def _helps(way: WayOut, supposed: Supposed) -> bool:
     return before.broken_by - now.broken_by >= WORTH
 
 
-def _candidates(supposed: Supposed) -> Iterator[tuple[Change, ...]]:
+def _otherwise(supposed: Supposed) -> Iterator[WayOut]:
+    """Everything but coming in."""
     visits = [window.visit for window in supposed.difference.broken[:WORST]]
-    yield from _more_means(visits, supposed)
-    yield from _other_starts(supposed)
-    yield from _held_back(visits, supposed, supposed.with_(()).hours)
+    candidates = (
+        *_more_means(visits, supposed),
+        *_other_starts(supposed),
+        *_held_back(visits, supposed),
+    )
+    for changes in dict.fromkeys(candidates):
+        yield _mended(supposed, changes)
 
 
 def _by_coming_in(supposed: Supposed) -> Iterator[WayOut]:
@@ -150,14 +167,12 @@ def _other_starts(supposed: Supposed) -> Iterator[tuple[Change, ...]]:
                     yield (StartAt(hide=hide.id, hide_name=hide.name, at=choice.at),)
 
 
-def _held_back(
-    visits: list[Visit], supposed: Supposed, hours: Hours
-) -> Iterator[tuple[Change, ...]]:
+def _held_back(visits: list[Visit], supposed: Supposed) -> Iterator[tuple[Change, ...]]:
     """Hides in store that would be begun before what breaks: after it instead."""
     if not visits:
         return
     over = max(visit.ends for visit in visits)
-    later = hours.next_open(over + _DAY)
+    later = supposed.with_(()).hours.next_open(over + _DAY)
     if later is None:
         return
     stored = [
