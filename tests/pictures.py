@@ -45,6 +45,11 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "round": ("h",),
     "round-left-out": ("h", "down", "space"),
     "round-logged": ("h", "enter"),
+    "starts": ("HIDE:autumn-buck", "b", "WORKED"),
+    "starts-hours": ("HIDE:autumn-buck", "b", "WORKED", "down", "h"),
+    "what-if-form": ("j",),
+    "what-if": ("j", "tab", *"21-24", "space", *"Mar", "enter", "WORKED"),
+    "what-if-way-out": ("j", "tab", *"21-24", "space", *"Mar", "enter", "WORKED", "down"),
     "take-in": ("i",),
     "note": ("o",),
     "timer": ("t",),
@@ -100,6 +105,11 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         app.screen.query_one("#target-text").value = text
     elif step == "PLAN":
         _show_timeline(app)
+    elif kind == "HIDE":
+        app.screen.choose(rest)
+    elif step == "WORKED":
+        while app.screen.answer is None:
+            await pilot.pause(0.05)
     elif kind == "card":
         from benchconsole.console.screens.card import CardScreen
 
