@@ -30,7 +30,7 @@ R = TypeVar("R")
 WAITS = "Working it out …"
 
 
-class ReadOn(Act["WorkedOutScreen[Any, Any]"]):
+class WordsBelow(Act["WorkedOutScreen[Any, Any]"]):
     """Scroll the words below the list, where they are more than there is room for."""
 
     keys = "pagedown"
@@ -42,7 +42,7 @@ class ReadOn(Act["WorkedOutScreen[Any, Any]"]):
         screen.words.scroll_page_down(animate=False)
 
 
-class ReadBack(Act["WorkedOutScreen[Any, Any]"]):
+class WordsAbove(Act["WorkedOutScreen[Any, Any]"]):
     """Scroll the words below the list back."""
 
     keys = "pageup"
@@ -74,7 +74,7 @@ class WorkedOutScreen(ActScreen[R], Generic[R, A]):
 
     CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = "../styles/worked_out.tcss"
     AUTO_FOCUS = "#picks"
-    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (ReadOn, ReadBack, LeaveAnswer, HelpOnPage)
+    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (WordsBelow, WordsAbove, LeaveAnswer, HelpOnPage)
 
     picks = query_one("#picks", PickList)
     words = query_one("#words", Paper)
