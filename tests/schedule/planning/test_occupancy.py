@@ -49,7 +49,6 @@ def picture_of(taken: Occupancy) -> Picture:
 def fill(problem: Problem) -> tuple[Grid, Occupancy]:
     """A shop in which every chain that finds times has them, one after another."""
     grid = Grid(problem)
-    grid.make_over_dearer(DEAR)
     taken = Occupancy(problem, grid)
     for chain in problem.chains:
         taken.lift(chain)

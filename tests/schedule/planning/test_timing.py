@@ -30,9 +30,7 @@ PLAIN = Step(work=2, least=0, target=0, most=None)
 
 
 def _grid(problem: Problem) -> Grid:
-    grid = Grid(problem)
-    grid.make_over_dearer(DEAR)
-    return grid
+    return Grid(problem)
 
 
 def _timed(problem: Problem, *given_steps: Step, begin: tuple[int, int] | None = None) -> object:
