@@ -85,9 +85,8 @@ class _ComingIn(HardMarket):
         starts = self.grid.starts
         place = np.searchsorted(self._opens, starts, side="right") - 1
         ends = np.where(place >= 0, self._closes[np.maximum(place, 0)], -1)
-        # What runs over the end of the plan is the spare weeks' affair.
-        beyond = starts >= self.grid.limit
-        return ((starts + step.work + step.stay > ends) & ~beyond).astype(np.int64)
+        closed: Whole = (starts + step.work + step.stay > ends).astype(np.int64)
+        return closed
 
 
 def _with_decent_hours(question: Question, asked: Asked) -> tuple[Span, ...]:

@@ -53,13 +53,13 @@ def _mended(
             taken.lay_down(chain)
     order = sorted(problem.chains, key=lambda chain: (chain.id not in first, chain.id))
     for _ in range(TURNS):
-        better = [_placed_better(problem, grid, taken, chain) for chain in order]
+        better = [_placed_better(grid, taken, chain) for chain in order]
         if not any(better):
             break
     return dict(taken.placed)
 
 
-def _placed_better(problem: Problem, grid: Grid, taken: Occupancy, chain: Chain) -> bool:
+def _placed_better(grid: Grid, taken: Occupancy, chain: Chain) -> bool:
     """Give a chain its cheapest times in what the others leave; whether they are better."""
     before = taken.placed.get(chain.id)
     if before is None:
@@ -67,8 +67,6 @@ def _placed_better(problem: Problem, grid: Grid, taken: Occupancy, chain: Chain)
     else:
         taken.take_out(chain)
     times = best_times(HardMarket(grid, chain, taken))
-    if times is not None and times.starts[-1] + chain.steps[-1].work > problem.slots:
-        times = None
     if before is not None and (times is None or times.cost >= chain_cost(chain, before)):
         taken.place(chain, before)
         return False

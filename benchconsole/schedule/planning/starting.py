@@ -194,7 +194,7 @@ def _slots(bench: _Bench, now: datetime) -> Iterator[int]:
 def _choice(bench: _Bench, slot: int) -> StartChoice:
     at = bench.asked.start + slot * SLOT
     times = best_times(bench.market, begin=(slot, slot + 1))
-    if times is None or times.starts[-1] > bench.asked.problem.slots:
+    if times is None:
         return StartChoice(
             at=at,
             visits=(),
