@@ -178,16 +178,9 @@ class Occupancy:
 
     def is_free_for(self, chain: Chain, starts: Starts) -> bool:
         """Whether a lifted chain may have these times, which may be of another shop's plan."""
-        if len(starts) != len(chain.steps):
+        if len(starts) != len(chain.steps) or not self._grid.lets(chain, starts):
             return False
-        before = 0
-        for step, start in zip(chain.steps, starts, strict=True):
-            at = self._grid.place_of(start)
-            is_open = at < self._grid.count and int(self._grid.starts[at]) == start
-            if not is_open or self._grid.fits(step)[at] or start - before < step.least:
-                return False
-            before = start + step.work
-        return before <= self.problem.slots and self.wanted(chain, starts) == ([], [])
+        return self.wanted(chain, starts) == ([], [])
 
     def workers_in(self, spans: Iterable[Span]) -> set[str]:
         """The placed chains with a visit in any of the spans."""

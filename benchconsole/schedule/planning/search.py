@@ -16,6 +16,8 @@ import math
 import random
 from collections.abc import Mapping, Sequence
 
+from msgspec.structs import replace
+
 from benchconsole.schedule.planning.grids import Grid
 from benchconsole.schedule.planning.markets import FORBIDDEN, HardMarket, Market, SoftMarket
 from benchconsole.schedule.planning.occupancy import Occupancy, Starts
@@ -26,6 +28,7 @@ from benchconsole.schedule.planning.problems import (
     Span,
     chain_cost,
     may_wait,
+    pressing,
 )
 from benchconsole.schedule.planning.rough import Rough
 from benchconsole.schedule.planning.timing import best_times
@@ -65,7 +68,26 @@ def solve(
     search = Search(problem, steps)
     if start_from is not None:
         search.adopt(start_from)
-    return search.run()
+    schedule = search.run()
+    left = [
+        chain
+        for chain in problem.chains
+        if chain.id not in schedule.starts and chain.lies_in in problem.vessels
+    ]
+    if not left:
+        return schedule
+    # What found no times goes on lying where it does: the others have that much less room.
+    without = solve(_without(problem, left), start_from=schedule.starts, steps=steps)
+    return Schedule(starts=without.starts, cost=without.cost)
+
+
+def _without(problem: Problem, left: Sequence[Chain]) -> Problem:
+    """The problem of the others while these lie in their vessels to the end."""
+    vessels = dict(problem.vessels)
+    for chain in left:
+        vessels[chain.lies_in] = max(0, vessels[chain.lies_in] - chain.places)
+    others = tuple(chain for chain in problem.chains if chain not in left)
+    return replace(problem, chains=others, vessels=vessels)
 
 
 class Search:
@@ -86,18 +108,28 @@ class Search:
         self._cost = dict.fromkeys(self._chains, UNPLACED)
         self._total = sum(self._cost.values())
         self._best: tuple[int, dict[str, Starts]] = (self._total, {})
+        self._adopted = self._best
         self._ceiling = float(self._total)
 
     def adopt(self, plan: Mapping[str, Starts]) -> None:
-        """Take a plan as the best so far, without chains whose times can no longer be."""
+        """Take a plan, as far as it keeps to every limit, and what is missing in it added.
+
+        It is only what the search ends with if it finds nothing better: what is found does not
+        depend on it, so that asked again with nothing changed no visit moves.
+        """
+        nothing, spent = self._best, self._spent
         for name in sorted(self._chains.keys() & plan.keys()):
-            chain, starts = self._chains[name], plan[name]
+            chain = self._chains[name]
             self._taken.lift(chain)
-            if self._grid.lets(chain, starts) and not any(self._taken.wanted(chain, starts)):
-                self._place(chain, starts)
+            if self._taken.is_free_for(chain, plan[name]):
+                self._place(chain, plan[name])
             else:
                 self._taken.lay_down(chain)
+        for chain in sorted(self._chains.values(), key=pressing):
+            if chain.id not in self._taken.placed:
+                self._insert(chain)
         self._note()
+        self._adopted, self._best, self._spent = self._best, nothing, spent
         for name in sorted(self._taken.placed):
             self._remove(self._chains[name])
 
@@ -108,7 +140,7 @@ class Search:
         self._note()
         while self._spent < self._steps and self._best[0] > self._bound:
             self._move()
-        cost, starts = self._best
+        cost, starts = self._best if self._best[0] < self._adopted[0] else self._adopted
         missing = len(self._chains) - len(starts)
         bound = self._bound if not missing else 0
         return Schedule(starts=starts, cost=cost - UNPLACED * missing, bound=bound)
