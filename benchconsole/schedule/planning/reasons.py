@@ -82,14 +82,19 @@ class Reasons:
         at_due = self._hours_say(step, due)
         if start < due:
             held = at_due or self._held(course, place, due)
-            return (
-                f"{held}; earlier is still inside its window" if held else self._for(course, place)
-            )
+            if held:
+                return f"{held}; earlier is still inside its window"
+            later = self._for(course, place, start - due)
+            return later or "earlier is still inside its window, and it is done the sooner"
         sooner = self._last_open(step, start, due)
         if sooner is None:
             return at_due
-        # What holds it up to the end is the reason, not what was in the way at first.
-        return self._held(course, place, sooner) or self._for(course, place)
+        # What holds it up to the end is the reason, not what was in the way at first; but where
+        # the hands only took out who lay in its vessel, it waited for the vessel.
+        emptied = self._emptied_by(course.hide.id, sooner)
+        held = self._full(course.hide.id, step.vessel, emptied - 1) if emptied > due else ""
+        held = held or self._held(course, place, sooner) or self._for(course, place, start - due)
+        return held or "so the plan as a whole keeps its times"
 
     # --- hours --------------------------------------------------------------------
 
@@ -109,7 +114,7 @@ class Reasons:
         """Why a visit cannot begin at a slot by the hours alone; empty if it can."""
         span = self._span_at(slot)
         if span is None:
-            return self._hours.why_closed(self._at(slot), self._start) or "closed then"
+            return self._hours.why_closed(self._at(slot), self._start) or "the shop closes then"
         if slot + step.work + step.stay > span[1]:
             needs = format_duration((step.work + step.stay) * SLOT)
             return f"it takes {needs} and closing is {self._wall(span[1])}"
@@ -127,27 +132,51 @@ class Reasons:
 
     def _held(self, course: Course, place: int, slot: int) -> str:
         """Who has the hands, or the vessel it needs, if it began at a slot."""
-        step = course.step(place)
-        busy = self._at_work(course.hide.id, (slot, slot + step.work))
-        if len(busy) >= self._problem.hands:
-            return f"your hands are at {_listed(busy)}"
-        kind = step.vessel
-        number = self._problem.vessels.get(kind)
-        if number is None:
+        for at in range(slot, slot + course.step(place).work):
+            busy = self._at_work(course.hide.id, at)
+            if len(busy) >= self._problem.hands:
+                return f"your hands are at {_listed(busy)}"
+        return self._no_vessel(course, place, slot)
+
+    def _no_vessel(self, course: Course, place: int, slot: int) -> str:
+        """Who has the vessel it needs if it began at a slot, or at any time of its stay."""
+        step, but = course.step(place), course.hide.id
+        if step.vessel not in self._problem.vessels:
             return ""
-        there = self._lying(course.hide.id, kind, slot)
-        if len(there) < number:
+        starts = self._schedule.starts[but]
+        until = starts[place + 1] if place + 1 < len(starts) else slot + step.work
+        # It is counted where another goes in; between that nothing gets fuller.
+        others = sorted(each for _, theirs in self._others(but) for each in theirs)
+        later = (self._full(but, step.vessel, at) for at in others if slot < at < until)
+        full = next(filter(None, later), "").replace("is free", "is free long enough", 1)
+        return self._full(but, step.vessel, slot) or full
+
+    def _full(self, but: str, kind: str, slot: int) -> str:
+        """Who has the vessels of a kind at a slot, if none is free."""
+        number = self._problem.vessels.get(kind)
+        there = [] if number is None else self._lying(but, kind, slot)
+        if number is None or len(there) < number:
             return ""
         return f"no {kind} is free: {_listed(there)}" if number else f"there is no {kind}"
 
-    def _at_work(self, but: str, span: Span) -> list[str]:
+    def _emptied_by(self, but: str, slot: int) -> int:
+        """When the first of the visits of others under way at a slot began; 0 if none is."""
+        begun = [
+            start
+            for chain, starts in self._others(but)
+            for step, start in zip(chain.steps, starts, strict=True)
+            if start <= slot < start + step.work
+        ]
+        return min(begun, default=0)
+
+    def _at_work(self, but: str, slot: int) -> list[str]:
         return [
             f"{self._courses[chain.id].hide.name} ({meaning.stage.name})"
             for chain, starts in self._others(but)
             for meaning, step, start in zip(
                 self._courses[chain.id].meanings, chain.steps, starts, strict=True
             )
-            if start < span[1] and span[0] < start + step.work
+            if start <= slot < start + step.work
         ]
 
     def _lying(self, but: str, kind: str, slot: int) -> list[str]:
@@ -170,24 +199,21 @@ class Reasons:
             if chain.id != but and chain.id in starts
         ]
 
-    def _for(self, course: Course, place: int) -> str:
-        """The first later visit of the hide that would fall badly were this one on time."""
+    def _for(self, course: Course, place: int, moved: int) -> str:
+        """The first later visit in time that would fall badly were this one on time."""
         starts = self._schedule.starts[course.hide.id]
-        moved = starts[place] - (
-            (starts[place - 1] + course.step(place - 1).work if place else 0)
-            + (
-                course.step(place).least
-                if course.meanings[place].in_store
-                else course.step(place).target
-            )
-        )
         for later in range(place + 1, len(starts)):
+            if course.meanings[later].in_store:
+                break
             step = course.step(later)
-            due = starts[later - 1] - moved + course.step(later - 1).work + step.target
+            before = starts[later - 1] + course.step(later - 1).work
+            if starts[later] > before + step.target:
+                continue
+            due = before - moved + step.target
             words = self._hours_say(step, due) or self._held(course, later, due)
             if words:
                 return f"so “{course.meanings[later].stage.name}” falls in time, not: {words}"
-        return "so the plan as a whole keeps its times"
+        return ""
 
 
 def _listed(names: Sequence[str]) -> str:
