@@ -143,7 +143,7 @@ class Reasons:
         step, but = course.step(place), course.hide.id
         if step.vessel not in self._problem.vessels:
             return ""
-        starts = self._schedule.starts[but]
+        starts = self._schedule.starts.get(but, ())
         until = starts[place + 1] if place + 1 < len(starts) else slot + step.work
         # It is counted where another goes in; between that nothing gets fuller.
         others = sorted(each for _, theirs in self._others(but) for each in theirs)
