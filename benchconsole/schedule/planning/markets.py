@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections.abc import Collection
 from typing import NamedTuple
 
 import numpy as np
@@ -39,8 +40,12 @@ class Stay(NamedTuple):
 class Market:
     """A shop with nobody else in it: hands cost nothing where the shop is open."""
 
+    crowded: Collection[str] = ()
+    """The kinds of vessels in which more lie now than there are."""
+
     def __init__(self, grid: Grid, chain: Chain) -> None:
         self.grid, self.chain = grid, chain
+        self._kinds = [step.vessel for step in chain.steps]
 
     def hands(self, step: Step) -> Whole:
         """The price of a step's work at each start, ``NEVER`` where it cannot begin."""
@@ -50,13 +55,22 @@ class Market:
         """The price of a vessel, None where it costs nothing; ``lying``: that it lies in now."""
         return None
 
+    def stay(self, place: int) -> Stay | None:
+        """The price of the vessel of a step."""
+        kind = self.chain.steps[place].vessel
+        # What lies in a crowded tub and goes on in a tub stays where it is.
+        lying = kind in self.crowded and all(
+            kind == each for each in (self.chain.lies_in, *self._kinds[:place])
+        )
+        return self.vessel(kind, lying=lying)
+
 
 class HardMarket(Market):
     """What is taken cannot be had."""
 
     def __init__(self, grid: Grid, chain: Chain, taken: Occupancy) -> None:
         super().__init__(grid, chain)
-        self._taken = taken
+        self._taken, self.crowded = taken, taken.crowded
         self._hands: dict[tuple[int, int], Whole] = {}
         self._vessels: dict[tuple[str, bool], Stay | None] = {}
 
@@ -99,7 +113,7 @@ class SoftMarket(Market):
         chance: random.Random,
     ) -> None:
         super().__init__(grid, chain)
-        self._taken, self._chance = taken, chance
+        self._taken, self.crowded, self._chance = taken, taken.crowded, chance
         self._hand_factor, self._vessel_factor = factors
         begun, ended = taken.visit_weights()
         self._begun = (begun * self._hand_factor).astype(np.int64)
@@ -135,7 +149,7 @@ class SoftMarket(Market):
         visits, stays = self._taken.wanted(self.chain, starts)
         found = self._taken.workers_in(visits)
         for stay in stays:
-            lying = stay.kind == self.chain.lies_in and stay.span[0] == 0
+            lying = stay.step < 0 or (stay.lying and stay.kind in self.crowded)
             self.vessel(stay.kind, lying=lying)
             found |= {
                 other

@@ -6,7 +6,7 @@ goes in and out of a vessel only when hands are there, so between two starts not
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -26,11 +26,15 @@ LYING_WEIGHT = 10_000_000
 
 
 class Held(NamedTuple):
-    """The places of the starts in which one chain has a vessel; ``step`` -1: it lies in it now."""
+    """The places of the starts in which one chain has a vessel; ``step`` -1: it lies in it now.
+
+    ``lying``: it has been in a vessel of this kind all along.
+    """
 
     span: Span
     kind: str
     step: int
+    lying: bool
 
 
 class Weights(NamedTuple):
@@ -74,6 +78,11 @@ class Occupancy:
             for kind, number in problem.vessels.items()
             if int(self._vessels[kind][:1].max(initial=0)) > number
         }
+
+    @property
+    def crowded(self) -> Collection[str]:
+        """The kinds in which more lie now than there are."""
+        return self._joined.keys()
 
     def lay_down(self, chain: Chain) -> None:
         """Put a lifted chain back to where it lies, without times."""
@@ -169,9 +178,8 @@ class Occupancy:
             if int(hands[span[0] : span[1]].max(initial=0)) >= limit
         ]
         stays = []
-        for place, stay in enumerate(self._stays(chain, starts)):
-            lying = place == 0 and chain.lies_in == stay.kind
-            short = self.shortage(stay.kind, chain.places, lying=lying, within=stay.span)
+        for stay in self._stays(chain, starts):
+            short = self.shortage(stay.kind, chain.places, lying=stay.lying, within=stay.span)
             if short is not None and int(short.max(initial=0)) > 0:
                 stays.append(stay)
         return visits, stays
@@ -210,8 +218,10 @@ class Occupancy:
     def _add(self, chain: Chain, sign: int) -> None:
         for low, high in self.visits[chain.id]:
             self._hands[low:high] += sign
-        for (low, high), kind, _ in self.stays[chain.id]:
+        for (low, high), kind, _, lying in self.stays[chain.id]:
             self._vessels[kind][low:high] += sign * chain.places
+            if kind in self._joined and not lying:
+                self._joined[kind][low:high] += sign * chain.places
         self._counted.clear()
 
     def _work(self, chain: Chain, starts: Starts) -> list[Span]:
@@ -224,8 +234,9 @@ class Occupancy:
         place, steps = self._grid.place_of, chain.steps
         edges = [0, *map(place, starts), place(starts[-1] + steps[-1].work)]
         kinds = [chain.lies_in, *(step.vessel for step in steps)]
+        moved = next((n for n, kind in enumerate(kinds) if kind != chain.lies_in), len(kinds))
         return [
-            Held(span, kind, place - 1)
+            Held(span, kind, place - 1, place < moved)
             for place, (kind, span) in enumerate(zip(kinds, pairwise(edges), strict=True))
             if kind in self._vessels
         ]

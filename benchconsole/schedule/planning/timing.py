@@ -53,8 +53,8 @@ def best_times(market: Market, *, begin: Span | None = None) -> Times | None:
     if lying is not None:
         table += lying.upto[:-1]
     tables = [np.minimum(table, NEVER, out=table)]
-    for before, step in pairwise(steps):
-        table = _reached(grid, before, step, table, market.vessel(before.vessel))
+    for place, (before, step) in enumerate(pairwise(steps)):
+        table = _reached(grid, before, step, table, market.stay(place))
         table += market.hands(step)
         tables.append(np.minimum(table, NEVER, out=table))
     total = table + _ending(market)
@@ -66,7 +66,7 @@ def best_times(market: Market, *, begin: Span | None = None) -> Times | None:
 def _ending(market: Market) -> Whole:
     """What it costs to end with each start: the finish, and the last vessel until then."""
     grid, last = market.grid, market.chain.steps[-1]
-    stay = market.vessel(last.vessel)
+    stay = market.stay(len(market.chain.steps) - 1)
     if stay is None:
         return grid.finishes(last.work)
     until = stay.upto.take(grid.work_ends(last.work))
@@ -112,7 +112,7 @@ def _traced(market: Market, tables: list[Whole], at: int) -> Starts:
         earlier = grid.starts[:soonest]
         cost = _waits_cost(step, ready - earlier)
         cost += tables[place - 1][:soonest]
-        stay = market.vessel(before.vessel)
+        stay = market.stay(place - 1)
         if stay is not None:
             cost -= stay.since[:soonest]
         found.append(int(earlier[int(cost.argmin())]))

@@ -167,9 +167,14 @@ def _doubly_used(
     for each in plan.hides:
         hide = hides[each.hide]
         if hide.route in routes:
+            before = ("", plan.made_at)
             for kind, begin, end in stays_of(each, hide, routes[hide.route], plan):
+                if kind in kinds and before == (kind, begin):
+                    # From one tub into a tub at once: it has one all along.
+                    begin = kinds[kind].pop()[0]
                 if kind in kinds:
                     kinds[kind].append((begin, end))
+                before = (kind, end)
     for kind, spans in kinds.items():
         for at, count in _most(spans):
             # That more lie in tubs than there are is a fact; that one is put to them a fault.

@@ -202,3 +202,29 @@ def test_more_lie_in_tubs_than_there_are_and_may_but_nothing_joins_them() -> Non
     _, stays = taken.wanted(new, (4, 12))
     assert [stay.span for stay in stays] == [(4, 12)]
     assert taken.wanted(new, (7, 13)) == ([], [])
+
+
+def test_one_that_lies_too_long_in_a_crowded_tub_keeps_the_next_out() -> None:
+    """With a third hide put in once the first is out, the second may not lie on beside it."""
+    gone = Step(work=1, least=3, target=3, most=None)
+    first, second = (Chain(id=name, steps=(gone,), lies_in="tub") for name in "AB")
+    new = Chain(id="C", steps=(SOAK, OUT))
+    problem = _shop(first, second, new)
+    taken = Occupancy(problem, Grid(problem))
+    for chain, starts in ((first, (3,)), (new, (5, 14))):
+        taken.lift(chain)
+        taken.place(chain, starts)
+    taken.lift(second)
+    assert taken.wanted(second, (4,)) == ([], [])
+    _, stays = taken.wanted(second, (9,))
+    assert [stay.span for stay in stays] == [(0, 9)]
+    taken.take_out(new)
+    assert taken.wanted(second, (9,)) == ([], [])
+
+
+def test_from_a_crowded_tub_the_next_bath_may_be_begun() -> None:
+    """Two hides in the only tub, both to go into a tub next: they stay where they are."""
+    bath = Step(work=1, least=3, target=3, most=None, vessel="tub")
+    problem = _shop(*(Chain(id=name, steps=(bath, OUT), lies_in="tub") for name in "AB"))
+    _, taken = fill(problem)
+    assert taken.placed.keys() == {"A", "B"}
