@@ -51,7 +51,12 @@ def _mended(
             taken.place(chain, starts)
         else:
             taken.lay_down(chain)
-    order = sorted(problem.chains, key=lambda chain: (chain.id not in first, chain.id))
+    # Those that lost their times choose before the others take what they had.
+    lost = [chain.id for chain in problem.chains if chain.id not in taken.placed]
+    order = sorted(
+        problem.chains,
+        key=lambda chain: (chain.id not in first, chain.id not in lost, chain.id),
+    )
     for _ in range(TURNS):
         better = [_placed_better(grid, taken, chain) for chain in order]
         if not any(better):

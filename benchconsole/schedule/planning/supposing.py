@@ -46,9 +46,10 @@ def what_if(
     """
     # As of the plan's own moment, so that its times lie on the same grid.
     question = replace(question, now=plan.made_at)
-    after = make_plan(
-        question_with(question, shop, changes), like=plan, steps=steps, between=between
-    )
+    changed = question_with(question, shop, changes)
+    # Near the plan first: what has nothing to do with the change then stays as it is.
+    near = mended(changed, plan)
+    after = make_plan(changed, like=near, steps=steps, between=between)
     before = _at_its_best(question, plan, after)
     found = difference(before, after)
     supposed = Supposed(question, shop, tuple(changes), before, after, found)
