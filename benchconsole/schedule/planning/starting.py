@@ -42,9 +42,6 @@ from benchconsole.schedule.planning.timing import best_times
 AHEAD = timedelta(days=14)
 """How far ahead starts are looked for; our own choice."""
 
-EVERY = 4
-"""Slots from one start to the next that is looked at: an hour."""
-
 AS_GOOD = 240.0
 """Minutes past due by which a start may be worse than the best and is good still; our choice."""
 
@@ -185,9 +182,11 @@ def _slots(bench: _Bench, now: datetime) -> Iterator[int]:
     found = {mine[0]} if mine else set()
     for low, high in asked.problem.open_spans:
         begin = max(low, soonest)
-        # On the hour by the wall, and at the very first moment.
-        found.update({begin} if begin < high else ())
-        found.update(range(low + -(-(begin - low) // EVERY) * EVERY, high, EVERY))
+        for slot in range(begin, min(high, last)):
+            # At the first moment of an opening, and on the hour of the wall.
+            on_the_wall = bench.question.hours.local(asked.start + slot * SLOT)
+            if slot == begin or not on_the_wall.minute:
+                found.add(slot)
     yield from sorted(slot for slot in found if soonest <= slot < last)
 
 
