@@ -21,7 +21,7 @@ from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
-COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("drying",), ("mix",), ("sum",))
+COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("drying",), ("start",), ("mix",), ("sum",))
 
 
 @pytest.fixture
@@ -139,6 +139,26 @@ def test_the_drying_of_a_hide(run: Run, demo: Path) -> None:
         ("nobody", "No hide is called"),
     ):
         code, told, fault = run("--store", str(demo), "drying", hide)
+        assert (2, "") == (code, told)
+        assert said in fault
+
+
+def test_when_to_begin_a_hide(run: Run, demo: Path) -> None:
+    """The days with a mark and a word each, and what would follow; nothing is chosen by it."""
+    before = demo.read_bytes()
+    code, told, _ = run("--store", str(demo), "start", "autumn-buck")
+    assert code == 0
+    assert "Autumn buck: when to begin “Soak”, planned " in told
+    days = [line for line in told.splitlines() if line.startswith("  ") and ", done " in line]
+    assert all(line.strip()[0] in "✓~▲" for line in days)
+    assert len(days) > 7
+    assert "Rinse and neutralise: begin" in told
+    assert demo.read_bytes() == before
+    for hide, said in (
+        ("red-calf", "there is no stage to begin"),
+        ("nobody", "No hide is called"),
+    ):
+        code, told, fault = run("--store", str(demo), "start", hide)
         assert (2, "") == (code, told)
         assert said in fault
 

@@ -41,6 +41,7 @@ def parser() -> Parser:
     _add_today(commands)
     _add_calendar(commands)
     _add_drying(commands)
+    _add_start(commands)
     _add_mix(commands)
     _add_sum(commands)
     return whole
@@ -90,6 +91,17 @@ def _add_drying(commands: Any) -> None:
     _store_option(drying, inner=True)
     drying.add_argument("hide", metavar="HIDE", help="its id, for example brown-goat")
     drying.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_start(commands: Any) -> None:
+    start = commands.add_parser(
+        "start",
+        help="print when to begin a hide that waits",
+        description="Prints the best start of every coming day for one hide, how good each is, "
+        "and the visits that would follow the best. Nothing is chosen.",
+    )
+    _store_option(start, inner=True)
+    start.add_argument("hide", metavar="HIDE", help="its id, for example autumn-buck")
 
 
 def _add_mix(commands: Any) -> None:

@@ -112,6 +112,16 @@ def _drying(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _start(arguments: argparse.Namespace) -> int:
+    from benchconsole.clock import ManualClock, SystemClock
+    from benchconsole.exchange.starts import starts_text
+
+    clock = SystemClock()
+    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    print_text(starts_text(desk.starting.starts(arguments.hide), desk.now(), desk.zone))
+    return 0
+
+
 def _mix(arguments: argparse.Namespace) -> int:
     from benchconsole.exchange import worksheet_document, worksheet_text
     from benchconsole.quantities import read_temperature
@@ -214,6 +224,7 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "today": _today,
     "calendar": _calendar,
     "drying": _drying,
+    "start": _start,
     "mix": _mix,
     "sum": _sum,
 }

@@ -14,10 +14,8 @@ from benchconsole.console.widgets.pick_list import PickLine
 from benchconsole.console.wording import at_the_wall
 from benchconsole.desk.starting import StartsAnswer, work_out_starts
 from benchconsole.errors import NotPossibleNow
+from benchconsole.exchange.starts import GRADE_MARKS, start_line
 from benchconsole.schedule.planning.starting import StartChoice
-
-GRADE_MARKS = {"good": "✓", "poor": "~", "bad": "▲"}
-"""How good a start is, beside the word for it."""
 
 _LOOKS: dict[str, Look] = {"good": "ready", "poor": "due", "bad": "overdue"}
 
@@ -108,7 +106,10 @@ class StartsScreen(WorkedOutScreen["str | None", StartsAnswer]):
 
     def lines(self, answer: StartsAnswer) -> Sequence[PickLine]:
         """The best start of every day, or all starts of one."""
-        return [PickLine(_id(c.at), self._line(c, answer), 21) for c in self._shown(answer)]
+        zone = self.console.desk.zone
+        return [
+            PickLine(_id(c.at), start_line(c, answer.starts, zone), 21) for c in self._shown(answer)
+        ]
 
     def about(self, answer: StartsAnswer, picked: str) -> Sequence[Written]:
         """What would come of the picked start."""
@@ -136,21 +137,6 @@ class StartsScreen(WorkedOutScreen["str | None", StartsAnswer]):
     def _local_day(self, at: datetime) -> date:
         return self.console.desk.local(at).date()
 
-    def _line(self, choice: StartChoice, answer: StartsAnswer) -> str:
-        local = self.console.desk.local(choice.at)
-        when = f"{local:%a} {local.day:>2} {local:%b %H:%M}"
-        words = f"{GRADE_MARKS[choice.grade]} {when}  {choice.grade}"
-        if choice.finish is not None:
-            done = self.console.desk.local(choice.finish)
-            words += f", done {done:%a} {done.day} {done:%b}"
-        if choice.at == answer.starts.chosen:
-            words += " (chosen)"
-        elif choice.at == answer.starts.planned:
-            words += " (as planned)"
-        if choice.grade == "bad":
-            words += f": {_short(choice)}"
-        return words
-
     def _written(self, choice: StartChoice) -> Iterator[Written]:
         desk = self.console.desk
         now, zone = desk.now(), desk.zone
@@ -170,8 +156,3 @@ class StartsScreen(WorkedOutScreen["str | None", StartsAnswer]):
 
 def _id(at: datetime) -> str:
     return at.isoformat()
-
-
-def _short(choice: StartChoice) -> str:
-    """The beginning of what goes wrong, as far as it says what."""
-    return choice.words.partition(", ")[0].partition(";")[0]

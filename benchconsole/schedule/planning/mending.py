@@ -47,7 +47,7 @@ def _mended(
         if starts is None:
             continue
         taken.lift(chain)
-        if grid.lets(chain, starts) and not any(taken.wanted(chain, starts)):
+        if taken.is_free_for(chain, starts):
             taken.place(chain, starts)
         else:
             taken.lay_down(chain)
