@@ -21,7 +21,10 @@ _LOOKS: dict[str, Look] = {"good": "ready", "poor": "due", "bad": "overdue"}
 
 
 class ChooseStart(Act["StartsScreen"]):
-    """Begin the hide at the picked time; u on the bench takes it back."""
+    """Begin the hide at the picked time; u on the bench takes it back.
+
+    Good keeps every latest time, poor too but is further past due, bad breaks one or cannot be.
+    """
 
     keys = "enter"
     label = "Begin then"

@@ -28,6 +28,9 @@ WORST, KINDS, HELD, TOLD = 4, 3, 3, 4
 """How much is tried, our own choice: the windows that break worst, the kinds of vessel,
 the hides held back, and how many ways are planned in full and told."""
 
+WAY_STEPS = 2_000
+"""How much work goes into the plan of each way out, which begins near a good one; our choice."""
+
 WORTH = timedelta(minutes=15)
 """A way out takes at least this off what is broken."""
 
@@ -89,7 +92,8 @@ def _mended(supposed: Supposed, changes: tuple[Change, ...], first: tuple[str, .
 
 def _planned(supposed: Supposed, way: WayOut, steps: int | None) -> WayOut:
     question = supposed.with_(way.changes)
-    searched = make_plan(question, like=way.after, steps=steps)
+    # What is accepted is planned anew at leisure: here it has to be told soon.
+    searched = make_plan(question, like=way.after, steps=min(steps or WAY_STEPS, WAY_STEPS))
     plans = (searched, with_rounds(way.after, question))
     ways = [
         WayOut(changes=way.changes, after=after, difference=difference(supposed.plan, after))
