@@ -77,8 +77,8 @@ def _faults_of_hide(each: HidePlan, hide: HideState, route: Route, plan: Plan) -
             yield f"{_name(visit)} does not follow {_name(before)}"
             continue
         yield from _faults_of_the_wait(before, visit, limits)
-    if each.visits and (plan.until - each.visits[-1].ends) > timedelta(days=20):
-        yield from _faults_of_the_end(each.visits[-1], hide, route)
+    if each.visits:
+        yield from _faults_of_the_end(each.visits[-1], hide, route, plan)
 
 
 def _faults_of_the_wait(before: Visit, visit: Visit, limits: Limits) -> Iterator[str]:
@@ -94,9 +94,12 @@ def _faults_of_the_wait(before: Visit, visit: Visit, limits: Limits) -> Iterator
         yield f"{_name(visit)} shows {visit.latest} as latest, the route says {wanted}"
 
 
-def _faults_of_the_end(last: Visit, hide: HideState, route: Route) -> Iterator[str]:
+def _faults_of_the_end(last: Visit, hide: HideState, route: Route, plan: Plan) -> Iterator[str]:
     """The plan goes on to the end of the route where there is time left for it."""
     stage = route.stage(last.stage)
+    hold = stage.hold_for(hide.species, hide.came)
+    if plan.until - last.ends < timedelta(days=20) + (hold.target if hold else NOTHING):
+        return
     coats = stage.coats.count if stage.coats else 1
     waits = stage.hold_for(hide.species, hide.came) is not None or stage.check is not None
     over = last.kind == "check" or (not waits and last.number >= coats)

@@ -116,12 +116,12 @@ class Told:
         instants = [due + step * QUARTER for step in range((until - due) // QUARTER)]
         if found := HANDS.fullmatch(said):
             self.seen.add("hands")
-            return any(self._at_work(visit.hide, at) == _names(found) for at in instants)
+            return any(_lists(found, self._at_work(visit.hide, at)) for at in instants)
         if found := VESSEL.fullmatch(said):
             self.seen.add("vessel")
             number = self.shop.vessels[found["kind"]]
             full = [self._lying(visit.hide, found["kind"], at) for at in instants]
-            return any(names == _names(found) and len(names) >= number for names in full)
+            return any(_lists(found, names) and len(names) >= number for names in full)
         if found := NONE.fullmatch(said):
             self.seen.add("no vessel")
             return self.shop.vessels[found["kind"]] == 0
@@ -150,5 +150,12 @@ class Told:
         )
 
 
-def _names(found: re.Match[str]) -> list[str]:
-    return sorted(re.split(r", | and ", found["names"]))
+def _lists(found: re.Match[str], names: Sequence[str]) -> bool:
+    """Whether a list in words has just these names; they may hold an "and" themselves."""
+    words = found["names"]
+    between = len(" and ") + len(", ") * (len(names) - 2) if len(names) > 1 else 0
+    return (
+        bool(names)
+        and len(words) == sum(map(len, names)) + between
+        and all(name in words for name in names)
+    )
