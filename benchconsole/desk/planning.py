@@ -104,6 +104,11 @@ class Planning:
         kept = self._answer
         if kept is not None and answer.version < kept.version:
             return False
+        if kept is not None and answer.version == kept.version:
+            # Of two for one picture the later stands, unless the clock was set back since.
+            earlier = answer.plan.made_at < kept.plan.made_at
+            if earlier and kept.plan.made_at <= self._ledger.now():
+                return False
         self._answer = answer
         return True
 

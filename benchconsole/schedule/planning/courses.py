@@ -258,7 +258,11 @@ def _step(part: _Part, stretch: timedelta) -> Step:
     work = min(max(1, -(-part.work // SLOT)), longest)
     earliest, due, latest = part.window
     least = -(-earliest // SLOT)
-    target = max(least, -(-due // SLOT))
+    wished = -(-due // SLOT)
+    if latest is not None and latest >= due:
+        # Rounded up to the next quarter it could come to lie past the latest time.
+        wished = min(wished, latest // SLOT)
+    target = max(least, wished)
     most = None if latest is None else max(target, latest // SLOT)
     return Step(
         work=work,

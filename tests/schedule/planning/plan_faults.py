@@ -87,9 +87,11 @@ def _faults_of_the_wait(before: Visit, visit: Visit, limits: Limits) -> Iterator
         yield f"{_name(visit)} cuts the hold short: {visit.starts - before.ends} < {least}"
     if visit.earliest != before.ends + _up(least):
         yield f"{_name(visit)} shows {visit.earliest} as earliest"
-    if visit.due != before.ends + max(_up(due), _up(least)):
+    most = None if latest is None else latest - latest % QUARTER
+    target = max(_up(due) if most is None else min(_up(due), most), _up(least))
+    if visit.due != before.ends + target:
         yield f"{_name(visit)} shows {visit.due} as due"
-    wanted = None if latest is None else before.ends + max(latest - latest % QUARTER, _up(due))
+    wanted = None if most is None else before.ends + max(most, target)
     if visit.latest != wanted:
         yield f"{_name(visit)} shows {visit.latest} as latest, the route says {wanted}"
 
