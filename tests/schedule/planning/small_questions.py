@@ -6,7 +6,7 @@ Durations invented in the range of common practice (no source). The same seed gi
 from __future__ import annotations
 
 import random
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from benchconsole.model.events import Entry, Event, HideTakenIn, StageBegun, StageLeft
@@ -15,6 +15,7 @@ from benchconsole.model.shop import OpenSpan, Shop
 from benchconsole.model.state import HideState, fold
 from benchconsole.schedule.hours import Hours
 from benchconsole.schedule.planning.planner import Question
+from tests.schedule.planning.plan_faults import PlainShop
 
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=UTC)
 """A Wednesday morning."""
@@ -66,6 +67,16 @@ def shop_of(*, tubs: int = 2, hands: int = 1) -> Shop:
     """Open on weekdays and Saturdays from 8 to 18, in UTC."""
     spans = tuple(OpenSpan(weekday=day, opens=time(8), closes=time(18)) for day in range(6))
     return Shop(hours=spans, hands=hands, vessels={"tub": tubs}, zone="UTC")
+
+
+def plainly(shop: Shop, *closed: date) -> PlainShop:
+    """The same shop said plainly, with some days closed."""
+    return PlainShop(
+        open_on={span.weekday: (span.opens, span.closes) for span in shop.hours},
+        closed=closed,
+        hands=shop.hands,
+        vessels=shop.vessels,
+    )
 
 
 def stored(name: str, days_ago: float = 3.0) -> HideState:

@@ -22,14 +22,17 @@ from benchconsole.schedule.planning.changes import (
     OpenToo,
     StartAt,
     question_with,
+    shop_with,
 )
 from benchconsole.schedule.planning.planner import make_plan
 from benchconsole.schedule.planning.plans import Plan
 from benchconsole.schedule.planning.supposing import what_if
+from tests.schedule.planning.plan_faults import faults_of_plan
 from tests.schedule.planning.small_questions import (
     NOW,
     drawn,
     lying_in,
+    plainly,
     question_of,
     shop_of,
     stored,
@@ -105,6 +108,24 @@ def test_time_away_is_kept_to_and_what_breaks_is_counted(seed: int, first: int, 
             other.difference.breaks,
             other.after.cost,
         )
+
+
+@settings(max_examples=10, deadline=None)
+@given(seed=SEEDS, day=st.integers(4, 14))
+def test_with_a_day_closed_the_plan_can_still_be_worked(seed: int, day: int) -> None:
+    """Before and after break no promise of hours, waits, hands or tubs, each in its own shop."""
+    question, shop = drawn(seed)
+    plan = make_plan(question, steps=STEPS)
+    what = what_if(question, plan, shop, (Closed(days=days(day, day)),), steps=STEPS)
+    closed = plainly(shop, date(2026, 3, day))
+    hides, routes = question.hides, question.routes
+    assert faults_of_plan(what.before, hides, routes, plainly(shop)) == []
+    assert faults_of_plan(what.after, hides, routes, closed) == []
+    for way in what.ways_out:
+        kinds = [change for change in way.changes if isinstance(change, Means)]
+        if len(kinds) == len(way.changes):
+            more = plainly(shop_with(shop, kinds, UTC), date(2026, 3, day))
+            assert faults_of_plan(way.after, hides, routes, more) == []
 
 
 def test_away_with_nothing_broken_says_so() -> None:
