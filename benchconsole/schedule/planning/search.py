@@ -22,6 +22,7 @@ from benchconsole.schedule.planning.grids import Grid
 from benchconsole.schedule.planning.markets import FORBIDDEN, HardMarket, Market, SoftMarket
 from benchconsole.schedule.planning.occupancy import Occupancy, Starts
 from benchconsole.schedule.planning.problems import (
+    DUE_COST,
     Chain,
     Problem,
     Schedule,
@@ -49,6 +50,10 @@ GROWTH = 1.5
 """How much dearer it gets to push others aside with every one pushed."""
 DEEPEST = 6
 """After so many nobody is pushed aside any more."""
+WORTH_MOVING = 60 * DUE_COST
+"""What is saved at least where the plan in hand is given up for another: an hour past due in all,
+or its like; our own choice. Else the whole shop would be told other times for a few minutes.
+"""
 DAY = 96
 TRIES = 300
 ROUGH_PLANS = 2
@@ -60,7 +65,8 @@ def solve(
 ) -> Schedule:
     """The best plan found; chains that cannot be placed before the plan ends are left out.
 
-    ``start_from`` is a plan to be no worse than, which is kept where nothing better is found.
+    ``start_from`` is a plan to be no worse than, kept where none is found that is worth moving
+    visits for.
     ``steps`` limits the work.
     """
     if steps is None:
@@ -77,7 +83,7 @@ def solve(
     if not left:
         return schedule
     # What found no times goes on lying where it does: the others have that much less room.
-    without = solve(_without(problem, left), start_from=schedule.starts, steps=steps)
+    without = solve(_without(problem, left), start_from=start_from, steps=steps)
     return Schedule(starts=without.starts, cost=without.cost)
 
 
@@ -140,7 +146,8 @@ class Search:
         self._note()
         while self._spent < self._steps and self._best[0] > self._bound:
             self._move()
-        cost, starts = self._best if self._best[0] < self._adopted[0] else self._adopted
+        better = self._best[0] + WORTH_MOVING <= self._adopted[0]
+        cost, starts = self._best if better else self._adopted
         missing = len(self._chains) - len(starts)
         bound = self._bound if not missing else 0
         return Schedule(starts=starts, cost=cost - UNPLACED * missing, bound=bound)

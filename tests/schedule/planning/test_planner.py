@@ -188,6 +188,30 @@ def test_a_plan_in_hand_is_kept_while_the_minutes_go_by(route: Route) -> None:
     assert [visit.starts for visit in later.visits] == [visit.starts for visit in plan.visits]
 
 
+@pytest.mark.parametrize("seed", range(3))
+def test_while_nothing_happens_hardly_a_visit_is_moved(seed: int, route: Route) -> None:
+    """Two hours in quarters of an hour, nothing due in them: the other hides' visits stand.
+
+    A hide in store may have to be begun later; a few minutes saved are no reason to tell a whole
+    shop other times.
+    """
+    draw = random.Random(seed)
+    soaking = [in_pickle(f"p{place}", draw.randint(1, 60) * HOUR) for place in range(6)]
+    hides = [*soaking, in_store("s0"), in_store("s1")]
+    shop = PlainShop(open_on=BY_DAY.open_on, vessels={"tub": 8, "board": 4})
+    plan = make_plan(question_of(hides, in_vessels(route), shop=shop))
+    for quarters in range(1, 9):
+        now = NOW + quarters * HOUR / 4
+        stood = {(v.hide, v.stage, v.kind, v.number): v.starts for v in plan.visits}
+        plan = make_plan(question_of(hides, in_vessels(route), shop=shop, now=now), like=plan)
+        moved = {
+            visit.hide
+            for visit in plan.visits
+            if stood[visit.hide, visit.stage, visit.kind, visit.number] != visit.starts
+        }
+        assert len(moved) <= 2
+
+
 def test_a_plan_from_before_the_shop_changed_is_not_kept_where_it_cannot_be(route: Route) -> None:
     """Days closed since, tubs fewer, a hand fewer: what no longer fits is planned anew."""
     hides = [make(state) for state, make in STATES.items() if state in IN_WORK]
