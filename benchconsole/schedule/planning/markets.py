@@ -180,15 +180,15 @@ class SoftMarket(Market):
 
     def _candidates(self, kind: str, need: Whole) -> list[tuple[int, str, int, Span]]:
         """Who could make room, by what is drawn for what it would lose."""
-        if not (need > 0).any():
+        short = counted(need > 0).tolist()
+        if not short[-1]:
             return []
-        found = []
-        for other, stays in self._taken.stays.items():
-            for held in stays:
-                if held.kind == kind and held.span[0] < held.span[1]:
-                    price = self._drawn(other, held)
-                    found.append((price, other, self._places(other), held.span))
-        return sorted(found)
+        return sorted(
+            (self._drawn(other, held), other, self._places(other), held.span)
+            for other, stays in self._taken.stays.items()
+            for held in stays
+            if held.kind == kind and short[held.span[0]] < short[held.span[1]]
+        )
 
     def _drawn(self, other: str, held: Held) -> int:
         lying = held.step < 0

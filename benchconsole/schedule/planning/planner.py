@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from dataclasses import replace as dataclass_replace
@@ -19,12 +20,14 @@ from benchconsole.schedule.planning.reasons import Reasons
 from benchconsole.schedule.planning.search import solve
 from benchconsole.schedule.planning.tending import rounds_of
 
-LEAST_AHEAD, MOST_AHEAD = timedelta(days=35), timedelta(days=180)
+LEAST_AHEAD, MOST_AHEAD = timedelta(days=35), timedelta(days=400)
 """How far a plan reaches; our own choice. What lies further off is planned another day."""
 ROOM = timedelta(days=21)
 """Time beyond the longest course, for waiting."""
-FARTHER = 1.6
-"""How much longer a plan is made when a hide found no room in it."""
+CROWDED = 1.25
+"""How much longer everything takes than if no vessel stood empty for a night; our own choice."""
+WEEKS_SEEN = timedelta(weeks=4)
+"""The time that tells how much of a week the shop is open."""
 
 _NOTHING = timedelta(0)
 
@@ -62,40 +65,63 @@ def make_plan(
     *,
     like: Plan | None = None,
     steps: int | None = None,
+    seed: int = 1,
     between: Callable[[], None] | None = None,
 ) -> Plan:
     """The plan of the shop; pure, and the same for the same question.
 
     ``like`` is an earlier plan: where nothing better is found its times stand, as far as they
-    still can. ``steps`` limits the search. ``between`` is called now and then while it is worked
-    out, and ends it by what it raises.
+    still can. ``steps`` limits the search, another ``seed`` makes it go another way. ``between``
+    is called now and then while it is worked out, and ends it by what it raises.
     """
 
     def solved() -> Schedule:
-        return solve(asked.problem, start_from=times_of(like, asked), steps=steps)
+        known = times_of(like, asked)
+        return solve(asked.problem, start_from=known, steps=steps, seed=seed, between=between)
 
     ahead = time_ahead(question)
     asked = asked_on_grid(question, ahead)
     schedule = solved()
-    while len(schedule.starts) < len(asked.problem.chains) and ahead < MOST_AHEAD:
-        ahead = min(MOST_AHEAD, ahead * FARTHER)
-        asked = asked_on_grid(question, ahead)
+    if len(schedule.starts) < len(asked.problem.chains) and ahead < MOST_AHEAD:
+        asked = asked_on_grid(question, MOST_AHEAD)
         schedule = solved()
     return with_rounds(plan_of(question, asked, schedule, between), question)
 
 
 def time_ahead(question: Question) -> timedelta:
-    """How far to look: as long as the longest course takes by its due times, and some room."""
-    longest = _NOTHING
-    for course in asked_on_grid(question, MOST_AHEAD).courses:
-        steps = course.chain.steps if course.chain else ()
-        # What may wait in store is begun when it suits, not when its keeping ends.
-        waits = (
-            max(step.least, 0) if meaning.in_store else max(step.target, step.least, 0)
-            for step, meaning in zip(steps, course.meanings, strict=True)
-        )
-        longest = max(longest, sum(waits) * SLOT + sum(step.work for step in steps) * SLOT)
-    return min(MOST_AHEAD, max(LEAST_AHEAD, longest + ROOM))
+    """How far to look: for the longest course, and for all of them to have hands and vessels.
+
+    Each by its due times and with some room; what may wait in store is begun when it suits.
+    """
+    start = _next_quarter(question.now)
+    openings = question.hours.between(start, start + WEEKS_SEEN)
+    stretch = max((closes - opens for opens, closes in openings), default=_NOTHING)
+    spent: Counter[str] = Counter()
+    longest = 0
+    for course in _courses(question, start, start + MOST_AHEAD, stretch):
+        taken = _taken_by(course)
+        longest = max(longest, sum(taken.values()))
+        spent.update(taken)
+        spent["hands"] += sum(step.work for step in course.chain.steps) if course.chain else 0
+    is_open = sum((closes - opens for opens, closes in openings), _NOTHING)
+    needs = [longest * SLOT]
+    if is_open:
+        needs.append(spent["hands"] * SLOT * (WEEKS_SEEN / is_open) / question.hands)
+    needs += [spent[kind] * SLOT / number for kind, number in question.vessels.items() if number]
+    return min(MOST_AHEAD, max(LEAST_AHEAD, CROWDED * max(needs) + ROOM))
+
+
+def _taken_by(course: Course) -> Counter[str]:
+    """The slots a course takes in each kind of vessel by its due times, in none as ``""``."""
+    taken: Counter[str] = Counter()
+    kind = course.chain.lies_in if course.chain else ""
+    steps = course.chain.steps if course.chain else ()
+    for step, meaning in zip(steps, course.meanings, strict=True):
+        waited = step.least if meaning.in_store else max(step.target, step.least)
+        taken[kind] += max(waited, 0)
+        kind = step.vessel
+        taken[kind] += step.work
+    return taken
 
 
 def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
@@ -105,9 +131,23 @@ def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
     openings = question.hours.between(start, until)
     spans = tuple(span for opens, closes in openings if (span := _span(opens, closes, start)))
     stretch = max((high - low for low, high in spans), default=0) * SLOT
-    courses = []
-    for hide in sorted(question.hides, key=lambda hide: hide.id):
-        course = course_of(
+    courses = _courses(question, start, until, stretch)
+    problem = Problem(
+        slots=ahead // SLOT,
+        open_spans=spans,
+        chains=tuple(course.chain for course in courses if course.chain is not None),
+        hands=question.hands,
+        vessels=dict(question.vessels),
+    )
+    return Asked(start=start, until=until, stretch=stretch, courses=courses, problem=problem)
+
+
+def _courses(
+    question: Question, start: datetime, until: datetime, stretch: timedelta
+) -> tuple[Course, ...]:
+    """What lies before every hide, in the order of their ids."""
+    found = (
+        course_of(
             hide,
             question.routes.get(hide.route),
             hours=question.hours,
@@ -117,16 +157,9 @@ def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
             stretch=stretch,
             drying=_counted_from(question.drying.get(hide.id), start),
         )
-        if course is not None:
-            courses.append(course)
-    problem = Problem(
-        slots=ahead // SLOT,
-        open_spans=spans,
-        chains=tuple(course.chain for course in courses if course.chain is not None),
-        hands=question.hands,
-        vessels=dict(question.vessels),
+        for hide in sorted(question.hides, key=lambda hide: hide.id)
     )
-    return Asked(start=start, until=until, stretch=stretch, courses=tuple(courses), problem=problem)
+    return tuple(course for course in found if course is not None)
 
 
 def asked_like(question: Question, plan: Plan) -> Asked:

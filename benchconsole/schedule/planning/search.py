@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from msgspec.structs import replace
 
@@ -35,7 +35,7 @@ from benchconsole.schedule.planning.rough import Rough
 from benchconsole.schedule.planning.timing import best_times
 
 STEPS_A_CHAIN = 350
-MOST_STEPS = 12_000
+MOST_STEPS = 8_000
 """How much work is done: steps given times, by the number of chains; our own choice."""
 
 UNPLACED = FORBIDDEN
@@ -61,17 +61,23 @@ ROUGH_PLANS = 2
 
 
 def solve(
-    problem: Problem, *, start_from: Mapping[str, Starts] | None = None, steps: int | None = None
+    problem: Problem,
+    *,
+    start_from: Mapping[str, Starts] | None = None,
+    steps: int | None = None,
+    seed: int = 1,
+    between: Callable[[], None] | None = None,
 ) -> Schedule:
     """The best plan found; chains that cannot be placed before the plan ends are left out.
 
     ``start_from`` is a plan to be no worse than, kept where none is found that is worth moving
     visits for.
-    ``steps`` limits the work.
+    ``steps`` limits the work, ``seed`` is where chance begins. ``between`` is called between two
+    moves, and ends the search by what it raises.
     """
     if steps is None:
         steps = min(MOST_STEPS, STEPS_A_CHAIN * len(problem.chains))
-    search = Search(problem, steps)
+    search = Search(problem, steps, seed)
     if start_from is not None:
         search.adopt(start_from)
     schedule = search.run()
@@ -139,12 +145,14 @@ class Search:
         for name in sorted(self._taken.placed):
             self._remove(self._chains[name])
 
-    def run(self) -> Schedule:
+    def run(self, between: Callable[[], None] | None = None) -> Schedule:
         """Search until the work is done or nothing better can exist."""
         self._begin()
         self._total = sum(self._cost.values())
         self._note()
         while self._spent < self._steps and self._best[0] > self._bound:
+            if between is not None:
+                between()
             self._move()
         better = self._best[0] + WORTH_MOVING <= self._adopted[0]
         cost, starts = self._best if better else self._adopted
