@@ -188,9 +188,9 @@ def test_a_plan_in_hand_is_kept_while_the_minutes_go_by(route: Route) -> None:
     assert [visit.starts for visit in later.visits] == [visit.starts for visit in plan.visits]
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_while_nothing_happens_hardly_a_visit_is_moved(seed: int, route: Route) -> None:
-    """Two hours in quarters of an hour, nothing due in them: the other hides' visits stand.
+    """A morning in quarters of an hour, nothing due in them: the other hides' visits stand.
 
     A hide in store may have to be begun later; a few minutes saved are no reason to tell a whole
     shop other times.
@@ -200,7 +200,7 @@ def test_while_nothing_happens_hardly_a_visit_is_moved(seed: int, route: Route) 
     hides = [*soaking, in_store("s0"), in_store("s1")]
     shop = PlainShop(open_on=BY_DAY.open_on, vessels={"tub": 8, "board": 4})
     plan = make_plan(question_of(hides, in_vessels(route), shop=shop))
-    for quarters in range(1, 9):
+    for quarters in range(1, 6):
         now = NOW + quarters * HOUR / 4
         stood = {(v.hide, v.stage, v.kind, v.number): v.starts for v in plan.visits}
         plan = make_plan(question_of(hides, in_vessels(route), shop=shop, now=now), like=plan)
@@ -260,11 +260,11 @@ def test_no_hides_and_one_hide(route: Route) -> None:
 
 
 def test_a_look_past_the_farthest_plan_is_left_for_another_day(route: Route) -> None:
-    """A hold of a year: the hide is in the plan, lies in it, and has no visit; nothing failed."""
+    """A hold of two years: the hide is in the plan, lies in it, and has no visit; nothing failed."""
     year = replace(
         route.stage("pickle"),
         hold=(
-            replace(route.stage("pickle").hold[0], min=300 * DAY, target=365 * DAY, max=400 * DAY),
+            replace(route.stage("pickle").hold[0], min=600 * DAY, target=700 * DAY, max=800 * DAY),
         ),
     )
     stages = tuple(year if stage.id == "pickle" else stage for stage in route.stages)

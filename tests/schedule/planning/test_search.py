@@ -1,7 +1,6 @@
-"""The search as a whole: plans that can be worked, told truly, steady, and near the best there is.
+"""The search as a whole: plans that can be worked, told truly, and steady.
 
-"Near the best" is measured against OR-tools CP-SAT (``oracle``), an outside solver that proves
-its optimum; nothing else here knows what a good plan is.
+How near they come to the best there is stands in ``tests/published/test_best_plans.py``.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ from tests.schedule.planning.shops import DAY, first_come, shop
 from tests.schedule.planning.small_problems import problems
 
 SHOPS = [(seed, 2 + seed % 7) for seed in range(1, 13)]
-LAWS = settings(derandomize=True, max_examples=40, deadline=None)
+LAWS = settings(derandomize=True, max_examples=25, deadline=None)
 
 
 @cache
@@ -269,22 +268,3 @@ def _is_in(problem: Problem, chain: Chain, schedule: Schedule, kind: str, slot: 
         if low <= slot < high and kinds[place] == kind:
             return all(each == kind for each in kinds[: place + 1])
     return None
-
-
-# OR-tools CP-SAT 9, on the model of ``oracle``: it proves each of these within a second.
-PROVABLE = [(1, 5), (2, 4), (2, 5), (3, 4), (5, 5), (6, 4), (10, 4), (14, 5)]
-
-
-def test_small_shops_come_close_to_the_proven_best() -> None:
-    """Within 15 % of the optimum that CP-SAT proves each, within 5 % on average."""
-    over = []
-    for seed, chains in PROVABLE:
-        problem = shop(seed, chains)
-        best = best_plan(problem, 30)
-        assert best.status == "OPTIMAL"
-        assert best.cost is not None
-        schedule = solve(problem)
-        assert schedule.bound <= best.cost <= schedule.cost
-        over.append(schedule.cost / best.cost - 1)
-    assert max(over) <= 0.15
-    assert sum(over) / len(over) <= 0.05
