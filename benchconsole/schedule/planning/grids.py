@@ -28,9 +28,9 @@ Places = npt.NDArray[np.intp]
 NEVER = 1 << 60
 """The cost of what cannot be; sums of two still fit a 64-bit number."""
 
-FINE_SLOTS = 42 * 96
-"""From six weeks ahead on a step begins on the hour of its opening only; our own choice."""
-COARSE = 4
+COARSER = ((42 * 96, 1), (84 * 96, 4), (1 << 30, 12))
+"""Up to six weeks ahead a step may begin in every slot, up to twelve on the hours of its opening,
+then every three hours: the plan is made again long before; our own choice."""
 
 
 class Runs(NamedTuple):
@@ -75,10 +75,10 @@ class Grid:
         starts: list[int] = []
         closes: list[int] = []
         for low, high in problem.open_spans:
-            fine = range(low, min(high, max(low, FINE_SLOTS)))
-            coarse = range(max(low, FINE_SLOTS), high, COARSE)
-            starts += [*fine, *coarse]
-            closes += [high] * (len(fine) + len(coarse))
+            apart = next(apart for until, apart in COARSER if low < until)
+            span = range(low, high, apart)
+            starts += span
+            closes += [high] * len(span)
         self._sorted = starts
         self.starts: Whole = np.array(starts, dtype=np.int64)
         self.count = len(starts)

@@ -34,9 +34,10 @@ from benchconsole.schedule.planning.problems import (
 from benchconsole.schedule.planning.rough import Rough
 from benchconsole.schedule.planning.timing import best_times
 
-STEPS_A_CHAIN = 350
+STEPS_A_CHAIN = 320
 MOST_STEPS = 8_000
-"""How much work is done: steps given times, by the number of chains; our own choice."""
+"""How much work is done: steps given times, by the number of chains; our own choice. They count
+for a shop that is open five weeks, in a longer plan each is more work."""
 
 UNPLACED = FORBIDDEN
 """What a chain without times is thought to cost."""
@@ -109,12 +110,14 @@ class Search:
         self._problem, self._grid = problem, Grid(problem)
         self._taken = Occupancy(problem, self._grid)
         self._chance = random.Random(seed)
-        self._steps, self._spent = steps, 0
+        # Giving a step its times is so much work for itself and so much for every start.
+        self._work_a_step = (500 + self._grid.count) / (500 + 1000)
+        self._steps, self._spent = steps, 0.0
         self._chains = {chain.id: chain for chain in problem.chains}
         self._alone: dict[str, int] = {}
         for chain in problem.chains:
             times = best_times(Market(self._grid, chain))
-            self._spent += len(chain.steps)
+            self._spent += self._work_a_step * len(chain.steps)
             self._alone[chain.id] = UNPLACED if times is None else times.cost
         self._bound = sum(self._alone.values())
         self._cost = dict.fromkeys(self._chains, UNPLACED)
@@ -307,7 +310,7 @@ class Search:
     def _insert(self, chain: Chain, near: Span | None = None) -> None:
         """Give a lying chain its best times in what the others leave, ``near`` if it can be."""
         self._taken.lift(chain)
-        self._spent += len(chain.steps)
+        self._spent += self._work_a_step * len(chain.steps)
         market = HardMarket(self._grid, chain, self._taken)
         times = best_times(market, begin=near) or best_times(market)
         if times is None:
@@ -321,7 +324,7 @@ class Search:
     ) -> list[str]:
         """Give a lying chain times that others have to make room for; who was taken out."""
         self._taken.lift(chain)
-        self._spent += len(chain.steps)
+        self._spent += self._work_a_step * len(chain.steps)
         market = SoftMarket(self._grid, chain, self._taken, factors=factors, chance=self._chance)
         times = best_times(market, begin=begin)
         if times is None:
