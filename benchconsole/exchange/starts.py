@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING
 
-from benchconsole.schedule.planning.starting import StartChoice, StartsOfHide
 from benchconsole.schedule.wording import at_the_wall
+
+if TYPE_CHECKING:
+    from benchconsole.schedule.planning.starting import StartChoice, StartsOfHide
 
 GRADE_MARKS = {"good": "✓", "poor": "~", "bad": "▲"}
 """How good a start is, beside the word for it."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -137,3 +139,31 @@ async def test_a_name_that_looks_like_markup_is_shown_as_it_is(
         person.app.desk.hides.correct("grey-rabbits", name="[/] grey [b]", weight="", count="4")
         await suppose(person, 0, "21-24 Mar")
         await person.sees("▲ [/] grey [b], Oil in two coats", "for [/] grey [b]: Oil")
+
+
+async def test_beside_the_planner_the_accepted_plan_stands(demo: Path, clock: ManualClock) -> None:
+    """With the plan worked out beside the bench, too: what was accepted is what is planned."""
+    async with at_the_bench(demo, clock, planning=True) as person:
+        await suppose(person, 0, "21-24 Mar")
+        await person.sees("1 window breaks", "and come in Saturday")
+        await person.press("down", "enter")
+        await person.sees("Hides", "✓ Accepted: away 21 Mar to 24 Mar")
+        plan = person.app.desk.planning.current
+        assert plan is not None
+        saturday = [visit for visit in plan.visits if visit.starts.date().day == 21]
+        assert "grey-rabbits" in {visit.hide for visit in saturday}
+        # 13:30 is when they come in, and 14:45 when they leave.
+        assert all((13, 30) <= (v.starts.hour, v.starts.minute) < (14, 45) for v in saturday)
+        await person.later(seconds=1)
+        assert person.app.plan == plan
+
+
+def test_the_pages_load_no_arrays() -> None:
+    """Opened on the loop, the pages leave numpy to the thread that works them out."""
+    pages = "starts, what_if, what_if_form"
+    program = (
+        "import sys; "
+        f"from benchconsole.console.screens import {pages}; "
+        "sys.exit('numpy' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from benchconsole.console.acts import Act
 from benchconsole.console.screens.plan_words import late_words, what_it_is
@@ -15,7 +15,9 @@ from benchconsole.console.wording import at_the_wall
 from benchconsole.desk.starting import StartsAnswer, work_out_starts
 from benchconsole.errors import NotPossibleNow
 from benchconsole.exchange.starts import GRADE_MARKS, start_line
-from benchconsole.schedule.planning.starting import StartChoice
+
+if TYPE_CHECKING:
+    from benchconsole.schedule.planning.starting import StartChoice
 
 _LOOKS: dict[str, Look] = {"good": "ready", "poor": "due", "bad": "overdue"}
 

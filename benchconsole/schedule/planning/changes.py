@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import TYPE_CHECKING
 
 from dateutil import tz
 from msgspec.structs import replace as changed
@@ -14,8 +15,11 @@ from benchconsole.model.opening import DatedOpening, DaySpan, TimeSpan
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.schedule.hours import Hours
-from benchconsole.schedule.planning.planner import Question
 from benchconsole.schedule.wording import days_words, wall_time
+
+if TYPE_CHECKING:
+    # The planner's arrays are not loaded for words alone.
+    from benchconsole.schedule.planning.planner import Question
 
 HANDS = "pair of hands"
 """What hands are called beside the kinds of vessel."""
