@@ -52,7 +52,7 @@ class Desk:
         self.rounds = Rounds(self._ledger, self.hides)
         self.planning = Planning(self._ledger)
         self.starting = Starting(self._ledger, self.moves, self.planning)
-        self.supposing = Supposing(self._ledger, self.planning)
+        self.supposing = Supposing(self._ledger, self.moves, self.planning)
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)

@@ -43,16 +43,7 @@ class Moves:
         ``at`` is aware. ``NotPossibleNow`` for a hide that is in a stage or has none, for a
         time that is past and for one after which the hide spoils.
         """
-        hide = self.waiting(hide_id)
-        now, zone = self._ledger.now(), self._ledger.zone
-        if at < now:
-            raise NotPossibleNow(f"{hide.name}: {wall_time(at, zone, now)} is past.")
-        latest = self._hides.action_of(hide_id).latest
-        if latest is not None and latest < at and now <= latest:
-            raise NotPossibleNow(
-                f"{hide.name}: it may lie until {wall_time(latest, zone, now)}, no longer; "
-                "choose a time before."
-            )
+        hide = self.startable(hide_id, at)
         return self._record(hide, StartChosen(hide=hide.id, start_at=at))
 
     def start_any_time(self, hide_id: str) -> str:
@@ -193,6 +184,20 @@ class Moves:
         hide = self.in_shop(hide_id)
         if hide.count < 2:
             raise NotPossibleNow(f"{hide.name} is one skin: there is nothing to split.")
+        return hide
+
+    def startable(self, hide_id: str, at: datetime) -> HideState:
+        """A hide whose stage may be begun at ``at``; ``NotPossibleNow`` as :meth:`start_at`."""
+        hide = self.waiting(hide_id)
+        now, zone = self._ledger.now(), self._ledger.zone
+        if at < now:
+            raise NotPossibleNow(f"{hide.name}: {wall_time(at, zone, now)} is past.")
+        latest = self._hides.action_of(hide_id).latest
+        if latest is not None and latest < at and now <= latest:
+            raise NotPossibleNow(
+                f"{hide.name}: it may lie until {wall_time(latest, zone, now)}, no longer; "
+                "choose a time before."
+            )
         return hide
 
     def waiting(self, hide_id: str) -> HideState:

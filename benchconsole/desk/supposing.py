@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.moves import Moves
 from benchconsole.desk.planning import PlanAnswer, PlannedQuestion, Planning, work_out_planned
 from benchconsole.errors import NotKnown, NotPossibleNow
 from benchconsole.model.events import Event, ShopSet, StartChosen
@@ -43,8 +44,8 @@ class Supposing:
     touches nothing of the desk. Nothing is stored but by :meth:`accept`.
     """
 
-    def __init__(self, ledger: Ledger, planning: Planning) -> None:
-        self._ledger, self._planning = ledger, planning
+    def __init__(self, ledger: Ledger, moves: Moves, planning: Planning) -> None:
+        self._ledger, self._moves, self._planning = ledger, moves, planning
 
     def read(self, kind: str, text: str, hide_id: str = "") -> tuple[Change, ...]:
         """The change that a person typed; ``kind`` is one of ``typed_changes.KINDS``.
@@ -93,7 +94,8 @@ class Supposing:
         """Store the changes, with a way out if one is given, as one tap.
 
         What it is about, as undo names it (``shop/`` or ``hide/ID``), and the sentence to show.
-        ``NotPossibleNow`` if something was noted since the answer was asked for.
+        ``NotPossibleNow`` if something was noted since the answer was asked for, or a start is
+        past or one after which the hide spoils.
         """
         from benchconsole.schedule.planning.changes import change_words
 
@@ -120,6 +122,9 @@ class Supposing:
         starts: dict[str, datetime | None] = {
             change.hide: change.at for change in changes if isinstance(change, StartAt)
         }
+        for hide, at in starts.items():
+            if at is not None:
+                self._moves.startable(hide, at)
         events: list[Event] = [
             StartChosen(hide=hide, start_at=at)
             for hide, at in starts.items()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
@@ -103,6 +103,19 @@ def test_an_old_answer_is_not_accepted(bench: Bench) -> None:
     bench.take_in("White goat")
     taps = bench.taps
     with pytest.raises(NotPossibleNow, match="ask again"):
+        bench.desk.supposing.accept(answer)
+    assert bench.taps == taps
+
+
+def test_a_start_after_which_the_hide_spoils_is_not_accepted(bench: Bench) -> None:
+    """It may be supposed, to see what breaks; it is refused as on the card, and nothing stored."""
+    hide = bench.take_in("Green goat", came="green")
+    latest = bench.desk.hides.action_of(hide).latest
+    assert latest is not None
+    late = StartAt(hide=hide, hide_name="Green goat", at=latest + timedelta(days=1))
+    answer = answered(bench, late)
+    taps = bench.taps
+    with pytest.raises(NotPossibleNow, match="choose a time before"):
         bench.desk.supposing.accept(answer)
     assert bench.taps == taps
 
