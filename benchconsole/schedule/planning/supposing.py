@@ -12,6 +12,8 @@ from benchconsole.schedule.planning.differences import Difference, difference
 from benchconsole.schedule.planning.mending import mended
 from benchconsole.schedule.planning.planner import Question, make_plan, with_rounds
 from benchconsole.schedule.planning.plans import Plan
+from benchconsole.schedule.planning.problems import DUE_COST
+from benchconsole.schedule.planning.search import WORTH_MOVING
 from benchconsole.schedule.planning.ways_out import Supposed, WayOut, ways_out_of
 
 
@@ -68,7 +70,8 @@ def _at_its_best(question: Question, plan: Plan, after: Plan) -> Plan:
     Else a search that had more luck the second time would be taken for the good of the change.
     """
     again = mended(question, after)
-    gained = (_unplanned(again), again.cost) < (_unplanned(plan), plan.cost)
+    enough = plan.cost - WORTH_MOVING / DUE_COST
+    gained = (_unplanned(again), again.cost) < (_unplanned(plan), enough)
     return with_rounds(again, question) if gained and again.until == plan.until else plan
 
 
