@@ -20,7 +20,6 @@ from textual.pilot import Pilot
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
 from benchconsole.console import BenchApp
-from benchconsole.console.screens.timeline import TimelineScreen
 
 SIZES = ("80x24", "120x36", "200x60")
 HOUR = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
@@ -38,10 +37,10 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "card-spoiled": ("down", "enter", "x"),
     "card-lost": ("down", "enter", "k"),
     "day-sheet": ("l",),
-    "timeline": ("PLAN",),
-    "timeline-hours": ("PLAN", *("plus",) * 4, "minus", "h"),
-    "timeline-quarters": ("PLAN", *("plus",) * 4, "n"),
-    "timeline-days": ("PLAN", *("minus",) * 4, "down", "n"),
+    "timeline": ("z",),
+    "timeline-hours": ("z", *("plus",) * 4, "minus", "h"),
+    "timeline-quarters": ("z", *("plus",) * 4, "n"),
+    "timeline-days": ("z", *("minus",) * 4, "down", "n"),
     "round": ("h",),
     "round-left-out": ("h", "down", "space"),
     "round-logged": ("h", "enter"),
@@ -85,6 +84,8 @@ async def picture(name: str, width: int, height: int, folder: Path) -> Path:
         async with app.run_test(size=(width, height)) as pilot:
             while not (app.is_open and app.screen.is_mounted):
                 await pilot.pause(0.01)
+            while "EMPTY" not in steps and app.plan is None:
+                await pilot.pause(0.01)
             await pilot.pause(0.1)
             for step in steps:
                 await _take(pilot, app, step)
@@ -103,8 +104,6 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         app.screen.query_one("#target-kind").value = target
         await pilot.pause()
         app.screen.query_one("#target-text").value = text
-    elif step == "PLAN":
-        _show_timeline(app)
     elif kind == "HIDE":
         app.screen.choose(rest)
     elif step == "WORKED":
@@ -117,15 +116,6 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
     elif step != "EMPTY":
         await pilot.press(step)
     await pilot.pause(0.05)
-
-
-def _show_timeline(app: BenchApp) -> None:
-    """The timeline over a plan made by hand, which lies beside the tests."""
-    sys.path.insert(0, str(Path(__file__).parents[1]))
-    from tests.console.small_plan import small_plan
-
-    plan = small_plan(HOUR, zone=app.desk.zone)
-    app.push_screen(TimelineScreen(lambda: plan))
 
 
 def without_web_font(svg: str) -> str:

@@ -40,12 +40,7 @@ class PlanKeeper:
 
     @property
     def plan(self) -> Plan | None:
-        """The newest plan, though something may have happened since; None before the first.
-
-        None too after a plan that could not be worked out, until another is.
-        """
-        if self._failed >= 0:
-            return None
+        """The newest plan, though something may have happened since; None while there is none."""
         return self._app.desk.planning.known
 
     def look(self) -> None:
@@ -73,6 +68,8 @@ class PlanKeeper:
         sys.setswitchinterval(self._switch_s)
         if state == WorkerState.ERROR:
             self._failed = self._asked
+            self._app.desk.planning.forget()
+            self._app.look_again()
             self._tell(worker.error)
 
     def end(self) -> None:
@@ -101,7 +98,6 @@ class PlanKeeper:
         if worker.is_cancelled or not self._app.is_open:
             return
         if self._app.desk.planning.take(answer):
-            self._failed = -1
             self._app.look_again()
 
     def _tell(self, fault: BaseException | None) -> None:

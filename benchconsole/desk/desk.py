@@ -155,7 +155,7 @@ class Desk:
         states = [row.action.state for row in rows]
         runs = [countdown.state for countdown in self.timers.all()]
         is_open = hours.is_open(now)
-        coming = self.rounds.next()
+        coming = self.rounds.next(self.planning.current)
         return DayLine(
             now=self.local(now),
             open_until=hours.open_until(now) if is_open else None,

@@ -5,21 +5,29 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from benchconsole.desk.ledger import Ledger
 from benchconsole.library.drying_files import drying_figures
 from benchconsole.schedule import Hours
 from benchconsole.schedule.drying import dry_window, forecast_for
+from benchconsole.schedule.planning.problems import SLOT_MINUTES
 
 if TYPE_CHECKING:
     from benchconsole.model.drying import Climate
+    from benchconsole.model.hide_state import HideState
     from benchconsole.model.routes import Species
+    from benchconsole.schedule import Action
     from benchconsole.schedule.planning.planner import Question
-    from benchconsole.schedule.planning.plans import Plan
+    from benchconsole.schedule.planning.plans import Plan, Visit
 
 GOES_OLD = timedelta(minutes=15)
 """A plan is worked out anew this often, though nothing happened: time went by."""
+
+
+SLOT = timedelta(minutes=SLOT_MINUTES)
+_VISITS = ("begin", "coat", "check")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,6 +55,13 @@ class PlanAnswer:
     version: int
     plan: Plan
     facts: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def first(self) -> datetime | None:
+        """When its first visit starts, None for a plan without any."""
+        return min(
+            (visit.starts for hide in self.plan.hides for visit in hide.visits), default=None
+        )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,9 +129,11 @@ class Planning:
 
     @property
     def is_wanted(self) -> bool:
-        """Whether there is no plan, or something happened or a while went by since it was made."""
+        """Whether there is none, or something happened, or a while or its first visit went by."""
         answer, now = self._answer, self._ledger.now()
         if answer is None or answer.version != self._ledger.version:
+            return True
+        if answer.first is not None and answer.first < now:
             return True
         return not timedelta(0) <= now - answer.plan.made_at < GOES_OLD
 
@@ -134,6 +151,32 @@ class Planning:
     @property
     def _version(self) -> int:
         return self._ledger.version
+
+    def forget(self) -> None:
+        """Keep no plan: it could not be worked out, and the last one is not to be taken for it."""
+        self._answer = None
+
+    def next_visit(self, hide: HideState) -> Visit | None:
+        """The first visit planned for a hide, None if it has gone on since the plan was made."""
+        answer = self._answer
+        if answer is None or answer.facts.get(hide.id) != hide.facts:
+            return None
+        planned = answer.plan.of(hide.id)
+        return planned.visits[0] if planned and planned.visits else None
+
+    def moved(self, hide: HideState, action: Action) -> Visit | None:
+        """The visit that a hide's next action is planned as, if it stands at another time.
+
+        None for what the plan leaves where the hide alone would have it, and for an attention:
+        those are given on rounds.
+        """
+        if action.kind not in _VISITS:
+            return None
+        visit = self.next_visit(hide)
+        if visit is None:
+            return None
+        shift = visit.starts - max(action.due, self._ledger.now())
+        return visit if abs(shift) >= SLOT else None
 
     def plan(self) -> Plan:
         """The plan for the shop as it stands, worked out here and now if need be."""

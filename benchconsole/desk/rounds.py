@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+from msgspec.structs import replace
+
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.views import RoundLine, RoundSheet
@@ -43,6 +45,8 @@ class Rounds:
         self._known: tuple[Round, ...] = ()
         self._known_at: tuple[object, ...] = ()
         self._known_of: Plan | None = None
+        self._whole: Plan | None = None
+        self._cut: Plan | None = None
 
     # --- views --------------------------------------------------------------------
 
@@ -58,7 +62,7 @@ class Rounds:
 
     def next(self, plan: Plan | None = None) -> Round | None:
         """The first of them; it is due once its time has come. None while nothing is tended."""
-        rounds = self.planned(plan)
+        rounds = self.planned(self._near(plan) if plan is not None else None)
         return rounds[0] if rounds else None
 
     def due(self, plan: Plan | None = None) -> Round | None:
@@ -135,6 +139,14 @@ class Rounds:
                 f"{hide.name} has moved on since you looked, so the round was not logged: "
                 "look at it again."
             )
+
+    def _near(self, plan: Plan) -> Plan:
+        """The plan as far as the bench looks ahead: its rounds are asked for every minute."""
+        if self._whole is not plan:
+            self._whole = plan
+            self._cut = replace(plan, until=min(plan.until, plan.made_at + AHEAD))
+        assert self._cut is not None
+        return self._cut
 
     def _worked_out(self, plan: Plan | None, now: datetime) -> tuple[Round, ...]:
         ledger, hours = self._ledger, self._hides.hours()

@@ -1,9 +1,13 @@
-"""A shape and a word for every state of an action, on paper and on every screen.
+"""A shape and a word for every state of an action and a plan, on paper and on every screen.
 
 Nothing is told by colour alone; every shape is one cell wide in every terminal.
 """
 
 from __future__ import annotations
+
+from typing import Literal
+
+Lateness = Literal["visit", "visit-late", "visit-too-late"]
 
 STATE_MARKS: dict[str, str] = {
     "overdue": "▲",
@@ -24,3 +28,8 @@ STATE_WORDS: dict[str, str] = {
     "finished": "FINISHED",
     "out": "OUT",
 }
+
+VISIT_MARKS: dict[Lateness, str] = {"visit": "●", "visit-late": "◆", "visit-too-late": "▲"}
+"""A visit by its lateness, the least late first."""
+ROUND = "•"
+UNPLANNED = "?"

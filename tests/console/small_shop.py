@@ -24,6 +24,7 @@ from benchconsole.console.widgets.paper import Paper
 from benchconsole.desk import Desk
 from benchconsole.library import shipped_library
 from benchconsole.model.events import Event, HideTakenIn
+from benchconsole.schedule.planning.plans import Plan
 from benchconsole.store import MemoryRepository
 from tests.console.reading_the_screen import wait_until
 
@@ -78,6 +79,7 @@ class Stand(App[None]):
     HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = list(WIDTHS)
     VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = list(HEIGHTS)
     is_open: ClassVar[bool] = True
+    plan: ClassVar[Plan | None] = None
 
     def __init__(self, desk: Desk, theme: str = THEMES[0].name) -> None:
         super().__init__()

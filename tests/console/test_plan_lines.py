@@ -10,7 +10,7 @@ from dateutil import tz
 
 from benchconsole.console.screens.plan_lines import plan_lines
 from benchconsole.console.screens.plan_words import from_to
-from benchconsole.schedule.planning.plans import Plan
+from benchconsole.schedule.planning.plans import Given, Plan, Round
 from tests.console.small_plan import open_hours, openings_between, small_plan
 
 NOW = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
@@ -87,10 +87,30 @@ def test_a_near_day_says_hours_vessel_reason_and_round() -> None:
     assert "14:20-14:35  ● Brown goat, Soak: begin, into: tub" in today
     assert any(line.strip() == "do: Sink the hide in cool water. (15 min)" for line in today)
     assert any(line.strip().startswith("moved: the shop is closed then") for line in today)
-    assert any(re.match(r"16:10 +• Round: Stir and push under\. ", line) for line in today)
+    walk = next(p for p, line in enumerate(today) if re.match(r"16:10 +• Round", line))
+    assert today[walk + 1].endswith(": Stir and push under.")
     assert any(line.strip() == "have ready: salt, alum, a clean paddle" for line in today)
     later = section("MONDAY 23 MARCH")
     assert not any("moved" in line or "do:" in line for line in later)
+
+
+def test_the_same_round_again_is_one_line() -> None:
+    """A hide worked every half hour fills no page; a round with a reason stands by itself."""
+    given = Given(hide="kid", hide_name="Kid", stage="break", attention=0, do="Work it.")
+    rounds = tuple(
+        Round(
+            at=NOW + timedelta(minutes=30 * turn),
+            gives=(given,),
+            latest=NOW + timedelta(hours=9),
+            why="the hands are at a visit then" if turn == 2 else "",
+        )
+        for turn in range(4)
+    )
+    plan = Plan(made_at=NOW, until=NOW + timedelta(days=1), hides=(), openings=(), rounds=rounds)
+    assert [line.split("•")[1].strip() for line in texts(plan) if "•" in line] == [
+        "Round, and again 14:50, 15:50",
+        "Round",
+    ]
 
 
 def test_a_quiet_or_closed_day_says_so() -> None:

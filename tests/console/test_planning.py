@@ -14,13 +14,15 @@ import pytest
 
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
+from benchconsole.console.panes.next_step import NextStep
 from benchconsole.desk import planning
 from benchconsole.desk.planning import PlanAnswer, PlanQuestion
 from benchconsole.schedule.planning.plans import Plan
 from tests.console.at_the_bench import Person, at_the_bench
-from tests.console.reading_the_screen import wait_until
+from tests.console.reading_the_screen import screen_lines, wait_until
 
 PATIENCE_S = 10.0
+TRUE_WORK_OUT = planning.work_out
 
 
 class SlowPlanner:
@@ -241,3 +243,93 @@ def test_numpy_is_not_loaded_before_the_thread() -> None:
         "sys.exit('numpy' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+# --- what the plan shows at the bench -----------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36), (200, 60)])
+async def test_the_list_says_when_the_plan_has_a_visit_at_another_time(
+    demo: Path, clock: ManualClock, size: tuple[int, int]
+) -> None:
+    """The deer's second coat is due at 13:43, but the hands are at the kid until 14:00."""
+    async with at_the_bench(demo, clock, size, planning=True) as person:
+        await person.sees("planned 14:00", "planned 14:15")
+        lines = screen_lines(person.app)
+        deer = next(place for place, line in enumerate(lines) if "Roe doe  " in line)
+        assert "planned 14:00" in lines[deer + 1]
+        assert "planned 14:00…" not in person.text
+        goat = next(place for place, line in enumerate(lines) if "Brown goat  " in line)
+        assert "planned" not in lines[goat + 1]
+
+
+async def test_the_next_step_says_why_it_was_moved(demo: Path, clock: ManualClock) -> None:
+    """The chosen hide's planned time with its reason; of one that is tended, its next visit."""
+    async with at_the_bench(demo, clock, (200, 60), planning=True) as person:
+        await person.sees("planned 14:00")
+        person.app.screen.choose("roe-doe")  # type: ignore[attr-defined]
+        await person.sees("planned 14:00 (in 40 min): your")
+        words = str(person.app.screen.query_one("#next-step", NextStep).content)
+        assert "your hands are at Black kid (Alum bath)" in words
+        person.app.screen.choose("brown-goat")  # type: ignore[attr-defined]
+        await person.sees("next visit planned Fri")
+
+
+async def test_a_plan_that_is_being_reworked_is_marked_so(
+    demo: Path, clock: ManualClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After a tap the kept times carry a mark and words until the new plan is there."""
+    async with at_the_bench(demo, clock, (200, 60), planning=True) as person:
+        await person.sees("planned 14:00")
+        monkeypatch.setattr(planning, "work_out", SlowPlanner())
+        person.app.screen.choose("roe-doe")  # type: ignore[attr-defined]
+        person.app.desk.hides.note("red-calf", "something happened")
+        await person.later(seconds=1)
+        await person.sees("planned 14:00…")
+        words = str(person.app.screen.query_one("#next-step", NextStep).content)
+        assert "the plan is being worked out anew" in words
+        await person.press("l")
+        await person.sees("This is the plan of 13:20", "worked out anew")
+
+
+async def test_a_hide_that_has_gone_on_shows_no_time_of_the_old_plan(
+    demo: Path, clock: ManualClock
+) -> None:
+    """What was planned for the act that is done now is not told of the next one."""
+    async with at_the_bench(demo, clock, planning=True) as person:
+        await until(person, lambda: person.app.plan is not None, "a plan")
+        desk = person.app.desk
+        assert desk.planning.next_visit(desk.hides.get("black-kid")) is not None
+        desk.hides.done("black-kid")
+        assert desk.planning.next_visit(desk.hides.get("black-kid")) is None
+        assert desk.planning.next_visit(desk.hides.get("roe-doe")) is not None
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36), (200, 60)])
+async def test_the_day_sheet_tells_the_plan_and_before_it_each_hide(
+    demo: Path, clock: ManualClock, size: tuple[int, int], slow: SlowPlanner
+) -> None:
+    """First every hide's own next action, then the planned days, past-latest first."""
+    async with at_the_bench(demo, clock, size, planning=True) as person:
+        await asked_first(person, slow)
+        await person.press("l")
+        await person.sees("Day sheet", "OVERDUE", "why then")
+        person.app.desk.planning.take(TRUE_WORK_OUT(person.app.desk.planning.ask()))
+        person.app.look_again()
+        await person.sees("PAST THE LATEST TIME", "▲ Grey rabbits, Flesh and wash: begin")
+        await person.press("end")
+        await person.sees("FINISHED", "Spotted goat")
+        await person.press("z")
+        await person.sees("Timeline")
+
+
+async def test_the_round_follows_the_plan(demo: Path, clock: ManualClock) -> None:
+    """The line on top and the round itself are those of the plan while it is true."""
+    async with at_the_bench(demo, clock, planning=True) as person:
+        await until(person, lambda: person.app.plan is not None, "a plan")
+        desk, plan = person.app.desk, person.app.plan
+        assert plan is not None
+        await person.press("h")
+        then = desk.rounds.sheet(plan).then
+        assert then is not None
+        await person.sees("Round", f"next {desk.local(then):%H:%M}")

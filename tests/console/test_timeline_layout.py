@@ -18,15 +18,14 @@ from benchconsole.console.widgets.timeline_layout import (
     LATEST,
     NOW_ON_TOP,
     PLAN_ENDS,
-    UNPLANNED,
-    VISIT_MARKS,
     Layout,
     closed_columns,
     holds_of,
-    lateness,
     visit_columns,
 )
 from benchconsole.console.widgets.timeline_ruler import STEPS, Ruler, aligned
+from benchconsole.exchange.marks import UNPLANNED, VISIT_MARKS
+from benchconsole.exchange.plan_words import lateness
 from benchconsole.schedule.planning.plans import Given, HidePlan, Plan, Round, Visit
 from tests.console.small_plan import small_plan
 

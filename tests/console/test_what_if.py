@@ -94,7 +94,7 @@ async def test_what_cannot_be_read_stays_on_the_form(demo: Path, clock: ManualCl
         await suppose(person, 0, "soon")
         await person.sees("▲ when or which:", "example 3-6 Dec", "soon")
         await person.press("escape")
-        await suppose(person, 3, "tub")
+        await suppose(person, 3, "rail")
         await person.sees("was not said")
 
 

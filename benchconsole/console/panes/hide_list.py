@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar
@@ -29,6 +30,9 @@ WIDE = 44
 """From this width on there is room for times in two units."""
 
 
+_NO_TIMES: Mapping[str, str] = {}
+
+
 @dataclass(frozen=True)
 class RowPicture:
     """What one hide looks like; rows are compared by it, and only changed ones are redrawn."""
@@ -38,6 +42,7 @@ class RowPicture:
     head: str
     tail: str
     below: str
+    planned: str = ""
 
 
 class HideList(ScrollView, can_focus=True):
@@ -46,6 +51,7 @@ class HideList(ScrollView, can_focus=True):
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         "hide--name",
         "hide--below",
+        "hide--planned",
         "hide--chosen",
         "hide--overdue",
         "hide--due",
@@ -87,13 +93,21 @@ class HideList(ScrollView, can_focus=True):
         self._lines = LINES
         self._held = False
 
-    def show(self, rows: tuple[HideRow, ...], now: datetime) -> None:
-        """Draw these hides; the chosen one stays chosen while it is there."""
+    def show(
+        self,
+        rows: tuple[HideRow, ...],
+        now: datetime,
+        planned: Mapping[str, str] = _NO_TIMES,
+    ) -> None:
+        """Draw these hides, with what is ``planned`` by hide; the chosen one stays chosen."""
         if self._held:
             # After a tap the order stays until the person moves: the next row is the one seen.
             places = {row.hide: place for place, row in enumerate(self._rows)}
             rows = tuple(sorted(rows, key=lambda row: places.get(row.hide.id, len(places))))
-        pictures = tuple(_picture(row, now, self.size.width >= WIDE) for row in rows)
+        pictures = tuple(
+            _picture(row, now, self.size.width >= WIDE, planned.get(row.hide.id, ""))
+            for row in rows
+        )
         if pictures == self._rows:
             return
         before, self._rows = self._rows, pictures
@@ -181,8 +195,7 @@ class HideList(ScrollView, can_focus=True):
         if line == 0:
             return Strip([edge, *self._head(row, width - 1, back)], width)
         if line == 1:
-            style = back + self._mine("hide--below")
-            return Strip([edge, Segment(fitted(row.below, width - 1), style)], width)
+            return Strip([edge, *self._below(row, width - 1, back)], width)
         return Strip.blank(width, base)
 
     def _head(self, row: RowPicture, width: int, back: Style) -> list[Segment]:
@@ -197,13 +210,21 @@ class HideList(ScrollView, can_focus=True):
             ),
         ]
 
+    def _below(self, row: RowPicture, width: int, back: Style) -> list[Segment]:
+        planned = f" {row.planned} " if row.planned else ""
+        room = max(width - len(planned), 4)
+        return [
+            Segment(fitted(row.below, room), back + self._mine("hide--below")),
+            Segment(fitted(planned, width - room), back + self._mine("hide--planned")),
+        ]
+
     def _mine(self, component: str) -> Style:
         """The foreground of a component, to lay over the row's own background."""
         style = self.get_component_rich_style(component, partial=True)
         return Style(color=style.color, bold=style.bold, dim=style.dim, italic=style.italic)
 
 
-def _picture(row: HideRow, now: datetime, wide: bool) -> RowPicture:
+def _picture(row: HideRow, now: datetime, wide: bool, planned: str) -> RowPicture:
     action = row.action
     lot = f" ×{row.hide.count}" if row.hide.count > 1 else ""
     below = f"{action.stage_name}: {action.action}" if action.kind != "none" else action.action
@@ -213,6 +234,7 @@ def _picture(row: HideRow, now: datetime, wide: bool) -> RowPicture:
         head=plain(f"{row.hide.name}{lot}"),
         tail=_tail(row, now, wide),
         below=plain(f"  {below}"),
+        planned=planned,
     )
 
 

@@ -19,20 +19,29 @@ if TYPE_CHECKING:
 class NextStep(Static):
     """The next action of one hide in words."""
 
-    def show(self, action: Action | None, now: datetime, zone: tzinfo, library: Library) -> None:
-        """Draw it; nothing for no hide."""
+    def show(
+        self,
+        action: Action | None,
+        now: datetime,
+        zone: tzinfo,
+        library: Library,
+        planned: str = "",
+    ) -> None:
+        """Draw it with what is ``planned`` in words; nothing for no hide."""
         self.display = action is not None and action.kind != "none"
         if action is None or not self.display:
             return
         self.border_title = Content(plain(action.hide_name))
         self.border_subtitle = "enter: all of it"
-        content = next_step_content(action, now, zone, library)
+        content = next_step_content(action, now, zone, library, planned)
         # A second without news must not lay the pane out anew.
         if content != self.content:
             self.update(content)
 
 
-def next_step_content(action: Action, now: datetime, zone: tzinfo, library: Library) -> Content:
+def next_step_content(
+    action: Action, now: datetime, zone: tzinfo, library: Library, planned: str = ""
+) -> Content:
     """The action as styled lines, the most needed first."""
     lines = [Content.styled(plain(action.action), "bold")]
     if action.kind == "attend" and action.check:
@@ -44,6 +53,8 @@ def next_step_content(action: Action, now: datetime, zone: tzinfo, library: Libr
     if action.latest is not None:
         latest = f" · latest {at_the_wall(action.latest, now, zone)}"
     lines.append(Content(due + latest))
+    if planned:
+        lines.append(Content.styled(plain(planned), "$text-accent"))
     if action.mix:
         formula = library.formulas.get(action.mix)
         lines.append(Content(f"m: the mix, {plain(formula.name if formula else action.mix)}"))

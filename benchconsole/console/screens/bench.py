@@ -18,6 +18,7 @@ from benchconsole.console.panes.day_line import DayLineBar
 from benchconsole.console.panes.hide_list import HideList
 from benchconsole.console.panes.mix import MixPane
 from benchconsole.console.panes.next_step import NextStep
+from benchconsole.console.panes.planned_times import planned_times, planned_words
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
@@ -155,7 +156,7 @@ class BenchScreen(ActScreen[None]):
             self._doubt = desk.doubt
             if desk.doubt:
                 self.tell(desk.doubt, fault=True)
-        self.hides.show(rows, now)
+        self.hides.show(rows, now, planned_times(desk, rows))
         self.hides.display = bool(rows)
         self.first_steps.display = not rows
         if not rows:
@@ -163,7 +164,8 @@ class BenchScreen(ActScreen[None]):
             self.first_steps.update(Content(FIRST_STEPS.format(shop=shop)))
         self._rows = rows
         row = self.chosen_row
-        self.next_step.show(row.action if row else None, now, desk.zone, desk.library)
+        action, planned = row.action if row else None, planned_words(desk, row)
+        self.next_step.show(action, now, desk.zone, desk.library, planned)
         self.timers.show(desk.timers.all())
         self.show_keys()
 

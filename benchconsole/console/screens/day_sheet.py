@@ -1,4 +1,4 @@
-"""The day sheet: the next action of every hide, day by day."""
+"""The day sheet: what is planned day by day; until there is a plan, every hide's next action."""
 
 from __future__ import annotations
 
@@ -10,11 +10,17 @@ from benchconsole.console.acts import Act
 from benchconsole.console.keynames import key_words
 from benchconsole.console.screens.bench_acts import TakeIn
 from benchconsole.console.screens.pages import PageScreen
+from benchconsole.console.screens.plan_lines import plan_lines
 from benchconsole.console.screens.writing import action_lines, state_line
 from benchconsole.console.widgets.paper import BLANK, Written
 from benchconsole.schedule import Action, by_due
+from benchconsole.schedule.planning.plans import Plan
 
 EMPTY = f"No hides yet. Go back and press {key_words(TakeIn.keys)} to take one in."
+
+
+REWORKED = "This is the plan of {made}: something happened since, and it is being worked out anew."
+"""Above a plan that is no longer true."""
 
 
 class TimelineFromSheet(Act["DaySheetScreen"]):
@@ -31,7 +37,7 @@ class TimelineFromSheet(Act["DaySheetScreen"]):
 
 
 class DaySheetScreen(PageScreen):
-    """All hides in due order."""
+    """The plan of the shop in writing, or all hides in due order while there is none."""
 
     ACTS = (TimelineFromSheet,)
 
@@ -42,9 +48,31 @@ class DaySheetScreen(PageScreen):
         return f"Day sheet  ·  {local:%A %d %B %Y, %H:%M}  ·  {desk.shop.name}"
 
     def left(self) -> Sequence[Written]:
-        """The actions, under their days."""
+        """The planned days; the actions under their days as long as nothing is planned."""
+        plan = self.console.plan
+        actions = self.console.desk.hides.day_sheet()
+        if plan is not None and plan.hides:
+            return self._planned(plan, actions)
+        return self._each_alone(actions)
+
+    def _moment(self) -> tuple[object, ...]:
+        return (*super()._moment(), self.console.plan)
+
+    def _planned(self, plan: Plan, actions: Sequence[Action]) -> list[Written]:
         desk = self.console.desk
-        actions = desk.hides.day_sheet()
+        lines: list[Written] = []
+        if desk.planning.current is not plan:
+            made = f"{desk.local(plan.made_at):%H:%M}"
+            lines += [Written(REWORKED.format(made=made), "due"), BLANK]
+        lines += plan_lines(plan, desk.now(), desk.zone)
+        finished = [action for action in actions if action.state == "finished"]
+        if finished:
+            lines += [Written("FINISHED", "head")]
+            lines += [state_line(action, of=action.hide_name) for action in finished]
+        return lines
+
+    def _each_alone(self, actions: Sequence[Action]) -> list[Written]:
+        desk = self.console.desk
         if not actions:
             return [Written(EMPTY)]
         now, zone = desk.now(), desk.zone

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, tzinfo
 
-from benchconsole.console.widgets.paper import Look, Written
+from benchconsole.console.widgets.paper import Written
 from benchconsole.console.widgets.timeline_choice import Choice
-from benchconsole.console.widgets.timeline_layout import VISIT_MARKS, Lying, lateness
+from benchconsole.console.widgets.timeline_layout import Lying
 from benchconsole.console.wording import at_the_wall, relative
+from benchconsole.exchange.plan_sheet import LOOKS
+from benchconsole.exchange.plan_words import (
+    head_words,
+    late_words,
+    lateness,
+    round_gives,
+    what_it_is,
+)
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.planning.plans import HidePlan, Plan, Round, Visit
-from benchconsole.schedule.wording import ordinal
 
 _INDENT = 10
-_LOOKS: dict[str, Look] = {
-    "visit": "strong",
-    "visit-late": "due",
-    "visit-too-late": "overdue",
-}
 
 
 def choice_lines(choice: Choice, plan: Plan, now: datetime, zone: tzinfo) -> list[Written]:
@@ -34,22 +36,6 @@ def choice_lines(choice: Choice, plan: Plan, now: datetime, zone: tzinfo) -> lis
     return [Written("No rounds are planned.")] if hide is None else list(_unplanned(hide))
 
 
-def what_it_is(visit: Visit) -> str:
-    """Stage and act in short: ``Alum bath: begin``, ``Oil: second coat``, ``Soak: look``."""
-    if visit.kind == "coat":
-        return f"{visit.stage_name}: {ordinal(visit.number).lower()} coat"
-    return f"{visit.stage_name}: {'begin' if visit.kind == 'begin' else 'look'}"
-
-
-def late_words(visit: Visit) -> str:
-    """How late it is planned: past its latest time, past its due, or empty."""
-    if visit.past_latest:
-        return f"{format_duration(visit.past_latest)} past its latest time"
-    if visit.past_due:
-        return f"{format_duration(visit.past_due)} past due"
-    return ""
-
-
 def from_to(begins: datetime, ends: datetime, now: datetime, zone: tzinfo) -> str:
     """``Thu 09:00 to 09:30, 30 min``."""
     first, last = at_the_wall(begins, now, zone), at_the_wall(ends, now, zone)
@@ -58,15 +44,8 @@ def from_to(begins: datetime, ends: datetime, now: datetime, zone: tzinfo) -> st
     return f"{first} to {last}, {format_duration(ends - begins)}"
 
 
-def visit_head(visit: Visit) -> Written:
-    """Mark, hide, what, and how late in words."""
-    late = late_words(visit)
-    words = f"{VISIT_MARKS[lateness(visit)]} {visit.hide_name}, {what_it_is(visit)}"
-    return Written(f"{words}, {late}" if late else words, _LOOKS[lateness(visit)], 2)
-
-
 def _visit_lines(visit: Visit, now: datetime, zone: tzinfo) -> Iterator[Written]:
-    yield visit_head(visit)
+    yield Written(head_words(visit), LOOKS[lateness(visit)], 2)
     when = from_to(visit.starts, visit.ends, now, zone)
     yield _row("when", f"{when}, {relative(visit.starts, now)}")
     yield from _window(visit, now, zone)
@@ -123,15 +102,6 @@ def _round_lines(walk: Round, now: datetime, zone: tzinfo) -> Iterator[Written]:
         yield _row("moved", walk.why)
     for do, hides in round_gives(walk):
         yield _row("do", f"{do} {hides}")
-
-
-def round_gives(walk: Round) -> Iterator[tuple[str, str]]:
-    """What a round gives, and the names of the hides that get it, in order."""
-    together: dict[str, list[str]] = {}
-    for given in walk.gives:
-        together.setdefault(given.do, []).append(given.hide_name)
-    for do, names in together.items():
-        yield do, ", ".join(names)
 
 
 def _unplanned(hide: HidePlan) -> Iterator[Written]:

@@ -45,7 +45,8 @@ class GoRound(Act["BenchScreen"]):
                 hide, sentence = answer
                 screen.answered(f"round/{hide}", sentence)
 
-        sheet = screen.console.desk.rounds.sheet()
+        desk = screen.console.desk
+        sheet = desk.rounds.sheet(desk.planning.current)
         screen.app.push_screen(RoundScreen(sheet), logged)
 
 
@@ -133,8 +134,9 @@ class RoundScreen(ActScreen["tuple[str, str] | None"]):
 
     def renew(self) -> None:
         """The round as it stands now; what was ticked or left out by hand stays so."""
+        desk = self.console.desk
         try:
-            self._sheet = self.console.desk.rounds.sheet()
+            self._sheet = desk.rounds.sheet(desk.planning.current)
         except NotPossibleNow:
             # What stands there was given meanwhile; logging it will be refused in words.
             return

@@ -7,13 +7,13 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from benchconsole.console.acts import Act
-from benchconsole.console.screens.plan_words import late_words, what_it_is
 from benchconsole.console.screens.worked_out import WorkedOutScreen
 from benchconsole.console.widgets.paper import Look, Written
 from benchconsole.console.widgets.pick_list import PickLine
 from benchconsole.console.wording import at_the_wall
 from benchconsole.desk.starting import StartsAnswer, work_out_starts
 from benchconsole.errors import NotPossibleNow
+from benchconsole.exchange.plan_words import late_words, what_it_is
 from benchconsole.exchange.starts import GRADE_MARKS, start_line
 
 if TYPE_CHECKING:

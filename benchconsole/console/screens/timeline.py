@@ -28,10 +28,9 @@ from benchconsole.console.widgets.timeline_layout import (
     EARLIEST,
     LATEST,
     NOW,
-    ROUND,
-    VISIT_MARKS,
 )
 from benchconsole.console.widgets.timeline_ruler import STEP_WORDS, STEPS
+from benchconsole.exchange.marks import ROUND, VISIT_MARKS
 from benchconsole.schedule.planning.plans import Plan
 
 PlanSource = Callable[[], Plan | None]
@@ -87,7 +86,6 @@ class TimelineScreen(ActScreen[None]):
     def __init__(self, source: PlanSource | None = None) -> None:
         super().__init__()
         self._source = source or self._plan_of_the_shop
-        self._asked: tuple[int, Plan | None] = (-1, None)
 
     def compose(self) -> ComposeResult:
         """Heading, picture, legend, words, keys."""
@@ -152,17 +150,7 @@ class TimelineScreen(ActScreen[None]):
         self.show_keys()
 
     def _plan_of_the_shop(self) -> Plan | None:
-        """The plan the console holds; without one, the desk's own, asked once for each change."""
-        if hasattr(self.console, "plan"):
-            held: Plan | None = self.console.plan
-            return held
-        planning = getattr(self.console.desk, "planning", None)
-        if planning is None:
-            return None
-        version = self.console.desk.version
-        if self._asked[0] != version:
-            self._asked = (version, planning.plan())
-        return self._asked[1]
+        return self.console.plan
 
     @on(Timeline.Chosen)
     def _chosen(self) -> None:

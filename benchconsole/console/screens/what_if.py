@@ -7,13 +7,13 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from benchconsole.console.acts import Act
-from benchconsole.console.screens.plan_words import what_it_is
 from benchconsole.console.screens.worked_out import WorkedOutScreen
 from benchconsole.console.widgets.paper import Written
 from benchconsole.console.widgets.pick_list import PickLine
 from benchconsole.console.wording import at_the_wall
 from benchconsole.desk.supposing import WhatIfAnswer, work_out_what_if
 from benchconsole.errors import NotPossibleNow
+from benchconsole.exchange.plan_words import what_it_is
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.planning.changes import change_words
 from benchconsole.schedule.planning.differences import Difference, Window

@@ -13,6 +13,8 @@ from datetime import datetime
 from typing import Literal, TypeVar
 
 from benchconsole.console.widgets.timeline_ruler import Ruler
+from benchconsole.exchange.marks import ROUND, UNPLANNED, VISIT_MARKS
+from benchconsole.exchange.plan_words import lateness
 from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit
 
 T = TypeVar("T")
@@ -39,9 +41,7 @@ BAR_MARKS: dict[Role, str] = {
     "past-latest": "▓",
     "store": "·",
 }
-VISIT_MARKS: dict[Role, str] = {"visit": "●", "visit-late": "◆", "visit-too-late": "▲"}
-"""A visit by its lateness, the least late first."""
-AT_WORK, ROUND, NOW, CLOSED, PLAN_ENDS, UNPLANNED = "█", "•", "│", "░", "┊", "?"
+AT_WORK, NOW, CLOSED, PLAN_ENDS = "█", "│", "░", "┊"
 NOW_ON_TOP = "▼"
 EARLIEST, DUE, LATEST, WITHIN = "[", "◇", "]", "╌"
 
@@ -90,13 +90,6 @@ def holds_of(hide: HidePlan) -> tuple[Lying, ...]:
         holds.append(Lying(stage, since, visit, in_store))
         stage, since, in_store = visit.stage_name, visit.ends, False
     return tuple(holds)
-
-
-def lateness(visit: Visit) -> Role:
-    """Whether a visit is planned in time, past its due or past its latest time."""
-    if visit.past_latest:
-        return "visit-too-late"
-    return "visit-late" if visit.past_due else "visit"
 
 
 def closed_columns(plan: Plan, ruler: Ruler) -> list[bool]:

@@ -83,9 +83,9 @@ class Reasons:
         if start < due:
             held = at_due or self._held(course, place, due)
             if held:
-                return f"{held}; earlier is still inside its window"
+                return f"{held}; so it comes earlier, inside its window"
             later = self._for(course, place, start - due)
-            return later or "earlier is still inside its window, and it is done the sooner"
+            return later or "it comes earlier, inside its window, to be done the sooner"
         sooner = self._last_open(step, start, due)
         if sooner is None:
             return at_due
@@ -94,7 +94,7 @@ class Reasons:
         emptied = self._emptied_by(course.hide.id, sooner)
         held = self._full(course.hide.id, step.vessel, emptied - 1) if emptied > due else ""
         held = held or self._held(course, place, sooner) or self._for(course, place, start - due)
-        return held or "so the plan as a whole keeps its times"
+        return held or "so that the shop as a whole is least late"
 
     # --- hours --------------------------------------------------------------------
 
@@ -117,7 +117,7 @@ class Reasons:
             return self._hours.why_closed(self._at(slot), self._start) or "the shop closes then"
         if slot + step.work + step.stay > span[1]:
             needs = format_duration((step.work + step.stay) * SLOT)
-            return f"it takes {needs} and closing is {self._wall(span[1])}"
+            return f"closing at {self._wall(span[1])} leaves less than the {needs} it takes"
         return ""
 
     def _last_open(self, step: Step, before: int, since: int) -> int | None:
@@ -212,7 +212,7 @@ class Reasons:
             due = before - moved + step.target
             words = self._hours_say(step, due) or self._held(course, later, due)
             if words:
-                return f"so “{course.meanings[later].stage.name}” falls in time, not: {words}"
+                return f"else “{course.meanings[later].stage.name}” came at a bad time: {words}"
         return ""
 
 

@@ -19,16 +19,16 @@ from tests.schedule.planning.plan_faults import QUARTER, PlainShop, stays_of
 HANDS = re.compile(r"your hands are at (?P<names>.+)")
 VESSEL = re.compile(r"no (?P<kind>\w+) is free(?P<long> long enough)?: (?P<names>.+)")
 NONE = re.compile(r"there is no (?P<kind>\w+)")
-LONG = re.compile(r"it takes (?P<takes>.+) and closing is .+")
-FOR = re.compile(r"so “(?P<stage>.+)” falls in time, not: (?P<words>.+)")
+LONG = re.compile(r"closing at .+ leaves less than the (?P<takes>.+) it takes")
+FOR = re.compile(r"else “(?P<stage>.+)” came at a bad time: (?P<words>.+)")
 PAST = re.compile(r"that is (?P<over>.+) past its latest")
 STAY = re.compile(r"somebody must stay (?P<over>.+) after closing")
 CLOSED = ("closed ", "outside hours", "you are away", "the shop closes then")
 WHOLE = (
-    "so the plan as a whole keeps its times",
-    "earlier is still inside its window, and it is done the sooner",
+    "so that the shop as a whole is least late",
+    "it comes earlier, inside its window, to be done the sooner",
 )
-EARLIER = "earlier is still inside its window"
+EARLIER = "so it comes earlier, inside its window"
 
 
 @dataclass(frozen=True, kw_only=True)
