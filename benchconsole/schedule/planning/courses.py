@@ -55,7 +55,8 @@ class Course(NamedTuple):
     """A hide, its chain, and what each of its steps means.
 
     ``lies_in`` names the stage it lies in, ``since`` is when that began to count. ``unplanned``
-    says why the chain is empty; both can be empty where the next visit is too far off.
+    says why the chain is empty; both can be empty where the next visit is too far off: then the
+    hide takes a vessel of the kind ``rests_in`` all the time (empty: none).
     """
 
     hide: HideState
@@ -65,6 +66,7 @@ class Course(NamedTuple):
     since: datetime | None
     in_store: bool = False
     unplanned: str = ""
+    rests_in: str = ""
 
     def step(self, place: int) -> Step:
         """The step of the chain at a place; IndexError if the chain is shorter or empty."""
@@ -119,7 +121,15 @@ def course_of(
         chain = Chain(id=hide.id, steps=steps, lies_in=kind)
     meanings = tuple(part.meaning for part in parts)
     since = hide.hold_from or hide.arrived_at
-    return Course(hide, chain, meanings, lies_in, since, in_store=first.state == "stored")
+    return Course(
+        hide,
+        chain,
+        meanings,
+        lies_in,
+        since,
+        in_store=first.state == "stored",
+        rests_in="" if parts else kind,
+    )
 
 
 def _where(hide: HideState, route: Route, stage: Stage) -> tuple[str, str]:

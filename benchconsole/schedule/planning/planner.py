@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from dataclasses import replace as dataclass_replace
 from datetime import UTC, datetime, timedelta
@@ -137,7 +137,7 @@ def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
         open_spans=spans,
         chains=tuple(course.chain for course in courses if course.chain is not None),
         hands=question.hands,
-        vessels=dict(question.vessels),
+        vessels=_free(question.vessels, courses),
     )
     return Asked(start=start, until=until, stretch=stretch, courses=courses, problem=problem)
 
@@ -160,6 +160,12 @@ def _courses(
         for hide in sorted(question.hides, key=lambda hide: hide.id)
     )
     return tuple(course for course in found if course is not None)
+
+
+def _free(vessels: Mapping[str, int], courses: Sequence[Course]) -> dict[str, int]:
+    """The vessels without those in which hides rest all the time of the plan."""
+    resting = Counter(course.rests_in for course in courses)
+    return {kind: max(0, number - resting[kind]) for kind, number in vessels.items()}
 
 
 def asked_like(question: Question, plan: Plan) -> Asked:

@@ -157,7 +157,8 @@ class Reasons:
         there = [] if number is None else self._lying(but, kind, slot)
         if number is None or len(there) < number:
             return ""
-        return f"no {kind} is free: {_listed(there)}" if number else f"there is no {kind}"
+        there += [each.hide.name for each in self._courses.values() if each.rests_in == kind]
+        return f"no {kind} is free: {_listed(there)}" if there else f"there is no {kind}"
 
     def _emptied_by(self, but: str, slot: int) -> int:
         """When the first of the visits of others under way at a slot began; 0 if none is."""

@@ -260,7 +260,7 @@ def test_no_hides_and_one_hide(route: Route) -> None:
 
 
 def test_a_look_past_the_farthest_plan_is_left_for_another_day(route: Route) -> None:
-    """A hold of two years: the hide is in the plan, lies in it, and has no visit; nothing failed."""
+    """A hold of two years: the hide is in the plan, lies there, and has no visit; no failure."""
     year = replace(
         route.stage("pickle"),
         hold=(
@@ -275,6 +275,24 @@ def test_a_look_past_the_farthest_plan_is_left_for_another_day(route: Route) -> 
     assert two is not None
     assert (one.visits, one.unplanned, one.lies_in) == ((), "", "pickle")
     assert [visit.stage for visit in two.visits] == ["pickle"]
+
+
+def test_what_lies_past_the_farthest_plan_keeps_its_vessel(route: Route) -> None:
+    """A skin stored for years on the only board: no other is planned onto it."""
+    held = in_vessels(route)
+    rest = replace(held.stage("dry"), id="store", name="store")
+    year = replace(rest.hold[0], min=600 * DAY, target=700 * DAY, max=800 * DAY)
+    kept = replace(held, id="kept", stages=(*held.stages, replace(rest, hold=(year,), check=None)))
+    begun = (NOW - DAY, StageBegun(hide="stored", stage="store"))
+    stored = hide_of("stored", begun, route="kept", stage="store")
+    hides = [stored, in_pickle("one")]
+    for boards, planned in ((1, False), (2, True)):
+        shop = PlainShop(open_on=BY_DAY.open_on, vessels={"board": boards})
+        plan = _judged(hides, [held, kept], shop)
+        one = plan.of("one")
+        assert one is not None
+        assert bool(one.visits) is planned
+        assert ("no room" in one.unplanned) is not planned
 
 
 def test_work_longer_than_any_opening_is_planned_as_long_as_there_is(route: Route) -> None:
