@@ -90,7 +90,9 @@ def solve(
     if not left:
         return schedule
     # What found no times goes on lying where it does: the others have that much less room.
-    without = solve(_without(problem, left), start_from=start_from, steps=steps)
+    without = solve(
+        _without(problem, left), start_from=start_from, steps=steps, seed=seed, between=between
+    )
     return Schedule(starts=without.starts, cost=without.cost)
 
 
