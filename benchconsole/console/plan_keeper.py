@@ -80,8 +80,8 @@ class PlanKeeper:
         sys.setswitchinterval(self._switch_s)
 
     def _work(self, asked: PlanQuestion, like: Plan | None) -> None:
-        """In the thread: work it out and hand it to the loop."""
-        from benchconsole.desk.planning import work_out
+        """In the thread: work it out and hand it to the loop, and better ones as they are found."""
+        from benchconsole.desk.planning import worked_out_better
 
         worker = get_current_worker()
 
@@ -90,9 +90,9 @@ class PlanKeeper:
                 raise WorkerCancelled("a newer question, or the end")
             give_way()
 
-        answer = work_out(asked, like=like, between=between)
-        between()
-        self._app.call_from_thread(self._take, worker, answer)
+        for answer in worked_out_better(asked, like=like, between=between):
+            between()
+            self._app.call_from_thread(self._take, worker, answer)
 
     def _take(self, worker: Worker[None], answer: PlanAnswer) -> None:
         if worker.is_cancelled or not self._app.is_open:

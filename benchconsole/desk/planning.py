@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import cached_property
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 GOES_OLD = timedelta(minutes=15)
 """A plan is worked out anew this often, though nothing happened: time went by."""
+SEARCHES = 4
+"""How often a plan is searched from another beginning while nobody waits; our own choice."""
 
 
 SLOT = timedelta(minutes=SLOT_MINUTES)
@@ -181,7 +183,8 @@ class Planning:
     def plan(self) -> Plan:
         """The plan for the shop as it stands, worked out here and now if need be."""
         if self.is_wanted:
-            self.take(work_out(self.ask(), like=self.known))
+            for answer in worked_out_better(self.ask(), like=self.known):
+                self.take(answer)
         assert self._answer is not None
         return self._answer.plan
 
@@ -190,22 +193,41 @@ def work_out(
     asked: PlanQuestion,
     *,
     like: Plan | None = None,
+    search: int = 1,
     between: Callable[[], None] = lambda: None,
 ) -> PlanAnswer:
     """The answer to a question; pure, takes a moment, may run in any thread.
 
-    ``like`` is the plan before: its times stand where nothing better is found. ``between`` is
-    called now and then, and ends the work by what it raises.
+    ``like`` is the plan before: its times stand where nothing better is found. Every ``search``
+    goes another way. ``between`` is called now and then, and ends the work by what it raises.
     """
     from benchconsole.schedule.planning.planner import make_plan
 
     question = with_drying(asked, between)
-    plan = make_plan(question, like=like, between=between)
+    plan = make_plan(question, like=like, seed=search, between=between)
     return PlanAnswer(
         version=asked.version,
         plan=plan,
         facts={hide.id: hide.facts for hide in question.hides},
     )
+
+
+def worked_out_better(
+    asked: PlanQuestion,
+    *,
+    like: Plan | None = None,
+    between: Callable[[], None] = lambda: None,
+) -> Iterator[PlanAnswer]:
+    """The answer at once, and then every better one that ``SEARCHES`` find; as :func:`work_out`."""
+    answer = work_out(asked, like=like, between=between)
+    yield answer
+    for search in range(2, SEARCHES + 1):
+        if answer.plan.cost <= answer.plan.bound:
+            return
+        other = work_out(asked, like=answer.plan, search=search, between=between)
+        if other.plan.cost < answer.plan.cost:
+            answer = other
+            yield answer
 
 
 def work_out_planned(
