@@ -105,6 +105,26 @@ def test_today_lists_every_hide(run: Run, demo: Path) -> None:
     assert names == [action["name"] for action in document["actions"]]
 
 
+def test_the_plan_of_the_shop(run: Run, demo: Path) -> None:
+    """Day by day with reasons, and as JSON; “today” has the coming week of it in short."""
+    code, told, err = run("plan", "--store", str(demo), "--days", "3")
+    assert (0, "") == (code, err)
+    assert "PAST THE LATEST TIME" in told
+    assert told.index("TODAY, ") < told.index("TOMORROW, ")
+    assert "moved: " in told
+    assert "Grey rabbits, Flesh and wash: begin" in told
+    code, out, _ = run("plan", "--store", str(demo), "--json")
+    document = json.loads(out)
+    assert (0, "benchconsole.plan/1") == (code, document["schema"])
+    assert {each["hide"] for each in document["visits"]} >= {"grey-rabbits", "autumn-buck"}
+    code, out, _ = run("today", "--store", str(demo))
+    assert out.index("FINISHED") < out.index("The plan of the coming week")
+    assert "moved: " not in out.partition("TODAY, ")[2]
+    code, out, err = run("plan", "--store", str(demo), "--days", "none")
+    assert (code, out) == (2, "")
+    assert "days" in err
+
+
 def test_today_at_another_time(run: Run, demo: Path) -> None:
     """Long after, everything is late, and the sheet is of that day."""
     code, out, err = run("today", "--store", str(demo), "--at", "2999-01-01T08:00Z", "--json")

@@ -13,6 +13,7 @@ import pytest
 
 from benchconsole import bootstrap
 from benchconsole.cli import files, main
+from benchconsole.clock import SystemClock
 from benchconsole.model.events import HideTakenIn, ShopSet, StageLeft
 from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
@@ -54,32 +55,30 @@ def run(
     return run_it
 
 
-def test_every_hide_of_the_day_sheet_is_in_the_file(
-    run: Run, capsys: pytest.CaptureFixture[str]
+def test_every_visit_and_round_of_the_plan_is_in_the_file(
+    run: Run, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """What “today” lists, the calendar holds, at the same due times; the answer names the file."""
-    code, out, err = run("shop.ics", "--days", "366")
+    """What “plan” lists, the calendar holds, at the same times; the answer names the file."""
+    now = datetime.now(UTC)
+    monkeypatch.setattr(SystemClock, "now", lambda _: now)
+    code, out, err = run("shop.ics", "--days", "60")
     assert (0, "") == (code, err)
     assert f"{Path.cwd() / 'shop.ics'} holds " in out
     whole = read_strictly(Path("shop.ics").read_bytes())
-    assert f"holds {len(whole.parts)} events up to 366 days ahead.\n" in out
-    main(["today", "--json"])
-    actions = json.loads(capsys.readouterr().out)["actions"]
-    assert len(actions) > 5
-    soon = datetime.now(UTC) + timedelta(minutes=1)
-    for action in actions:
+    assert f"holds {len(whole.parts)} events up to 60 days ahead." in out
+    main(["plan", "--json", "--days", "60"])
+    plan = json.loads(capsys.readouterr().out)
+    assert len({visit["hide"] for visit in plan["visits"]}) > 5
+    for visit in plan["visits"]:
         times = [
             event.instant("DTSTART")
             for event in whole.parts
-            if action["name"] in event.text("SUMMARY") + event.text("DESCRIPTION")
+            if visit["name"] in event.text("SUMMARY") + event.text("DESCRIPTION")
         ]
-        assert times, action["name"]
-        due, latest = (datetime.fromisoformat(action[each] or "2999") for each in ("due", "latest"))
-        if action["kind"] == "attend":
-            # Rounds gather: not at its own due time, but within its limit.
-            assert times[0] <= max(latest.astimezone(UTC), soon)
-        elif due > soon:
-            assert due.astimezone(UTC).replace(microsecond=0) in times
+        starts = datetime.fromisoformat(visit["starts"]).astimezone(UTC)
+        assert starts.replace(microsecond=0) in times, (visit["name"], visit["stage"])
+    rounds = [e for e in whole.parts if e.text("SUMMARY").startswith("Round")]
+    assert len(rounds) == len(plan["rounds"]) > 5
 
 
 def test_standard_output_gets_the_bytes_themselves() -> None:
@@ -97,7 +96,7 @@ def test_writing_again_brings_the_file_up_to_date(run: Run, tmp_path: Path) -> N
     store = tmp_path / "store" / "shop.json"
     with TinyRepository(store, writing=True) as repository:
         ahead = next(
-            event for event in before.values() if "Red calf: Lime" in event.text("SUMMARY")
+            event for event in before.values() if event.text("SUMMARY").startswith("Red calf")
         )
         assert ahead.instant("DTSTART") > now
         calf = next(
@@ -130,7 +129,9 @@ def test_a_hide_of_no_known_route_is_told(run: Run, tmp_path: Path) -> None:
         repository.append([lost], at=now, recorded=now)
     code, _, err = run("shop.ics")
     assert (0, 1) == (code, err.count("\n"))
-    assert "not in the calendar: Odd one: Its route “none” is not in the library" in err
+    assert (
+        "not in the calendar: Odd one: its route, or its stage in it, is not in the library" in err
+    )
 
 
 def test_fewer_days_hold_less(run: Run) -> None:
@@ -143,27 +144,34 @@ def test_fewer_days_hold_less(run: Run) -> None:
 
 
 def test_rounds_end_with_the_look_that_ends_the_hold(run: Run) -> None:
-    """The lime is stirred until somebody looks at it; what comes then is not known yet."""
+    """The lime is stirred until the hide is taken out of it, and not after."""
     run("shop.ics", "--days", "366")
     parts = read_strictly(body("shop.ics")).parts
-    look = next(e for e in parts if e.text("SUMMARY") == "Red calf: Lime, check")
+    look = min(
+        event.instant("DTSTART")
+        for event in parts
+        if event.text("SUMMARY").startswith("Red calf: Unhair")
+    )
     rounds = [
         event.instant("DTSTART")
         for event in parts
-        if event.text("SUMMARY").startswith("Round") and "Red calf" in event.text("DESCRIPTION")
+        if event.text("SUMMARY").startswith("Round") and "the lime" in event.text("DESCRIPTION")
     ]
     assert len(rounds) > 2
-    assert max(rounds) <= look.instant("DTSTART")
+    assert max(rounds) <= look
 
 
-def test_a_shop_without_hours_has_a_calendar_too(run: Run, tmp_path: Path) -> None:
-    """No opening to move anything to: acts stand where the hides themselves ask for them."""
+def test_a_shop_without_hours_is_told_why_nothing_is_planned(run: Run, tmp_path: Path) -> None:
+    """No opening to work in: every hide is named with the reason, and the file is a calendar."""
     now = datetime.now(UTC)
     with TinyRepository(tmp_path / "store" / "shop.json", writing=True) as repository:
         repository.append([ShopSet(shop=Shop(hours=()))], at=now, recorded=now)
     code, _, err = run("shop.ics")
-    assert (0, "") == (code, err)
-    assert len(read_strictly(body("shop.ics")).parts) > 5
+    assert code == 0
+    assert err.count("not in the calendar: ") > 5
+    assert "Red calf: the shop has no open hours in the coming time" in err
+    events = read_strictly(body("shop.ics")).parts
+    assert all(event.text("SUMMARY").startswith("Round") for event in events)
 
 
 # --- files that are there already -----------------------------------------------------

@@ -39,6 +39,7 @@ def parser() -> Parser:
         "Nothing you do there is kept.",
     )
     _add_today(commands)
+    _add_plan(commands)
     _add_calendar(commands)
     _add_drying(commands)
     _add_start(commands)
@@ -50,8 +51,9 @@ def parser() -> Parser:
 def _add_today(commands: Any) -> None:
     today = commands.add_parser(
         "today",
-        help="print the next action of every hide",
-        description="Prints the next action of every hide in due order.",
+        help="print the next action of every hide, and the coming week's plan",
+        description="Prints the next action of every hide in due order, then what is planned for "
+        "the coming week.",
     )
     _store_option(today, inner=True)
     today.add_argument("--json", action="store_true", help="as a JSON document")
@@ -61,6 +63,20 @@ def _add_today(commands: Any) -> None:
         help="as of another time, without what happened later: 2026-03-01T08:00, 2026-03-01 or "
         "14:30 (today); of a repeated hour the first, or with its offset: 2026-10-25T02:30+01:00",
     )
+
+
+def _add_plan(commands: Any) -> None:
+    plan = commands.add_parser(
+        "plan",
+        help="print the plan of the whole shop, day by day",
+        description="Prints what is planned for all hides together, day by day: visits, rounds, "
+        "and why a visit does not stand when it is due.",
+    )
+    _store_option(plan, inner=True)
+    plan.add_argument(
+        "--days", metavar="N", default="14", help="how many days ahead, today included (14)"
+    )
+    plan.add_argument("--json", action="store_true", help="as a JSON document")
 
 
 def _add_calendar(commands: Any) -> None:

@@ -2,33 +2,24 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
-
-from dateutil import tz
 
 from benchconsole.cli.files import content_of, named_file, put_file
 from benchconsole.cli.output import print_text, put_bytes, tell
-from benchconsole.cli.planning import plan_for_calendar
+from benchconsole.cli.planning import midnight_after
 from benchconsole.errors import BadInput, NotPossibleNow
 from benchconsole.store.disk import shown
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
     from pathlib import Path
 
     from benchconsole.desk import Desk
     from benchconsole.exchange.calendar_events import CalendarEvent
+    from benchconsole.schedule.planning.plans import Plan
 
 STANDARD_OUTPUT = "-"
-MOST_DAYS = 366
-
-
-def read_days(text: str) -> int:
-    """How many days ahead; ``BadInput`` for what is no number of days from 1 to 366."""
-    from benchconsole.quantities import read_count
-
-    return read_count(text, field="days", most=MOST_DAYS)
 
 
 def out_file(text: str, store: Path, *, force: bool) -> Path | None:
@@ -53,8 +44,8 @@ def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> 
 
     name, tag, now = desk.shop.name, desk.shop_tag, desk.now()
     earlier = () if path is None else _earlier(path, tag, force=force)
-    until = _midnight_after(desk, days)
-    plan = plan_for_calendar(desk, until)
+    until = midnight_after(desk, days)
+    plan = desk.planning.plan()
     events = calendar_events(
         plan,
         zone=desk.zone,
@@ -72,7 +63,7 @@ def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> 
         put_bytes(body)
         return
     put_file(path, body)
-    print_text(_told(events, path, days))
+    print_text(_told(events, path, days) + _short_of(desk, plan, until))
 
 
 def _earlier(path: Path, tag: str, *, force: bool) -> Sequence[CalendarEvent]:
@@ -99,6 +90,10 @@ def _told(events: Sequence[CalendarEvent], path: Path, days: int) -> str:
     return f"{shown(path)} holds {len(events) - off} events up to {days} days ahead{called_off}."
 
 
-def _midnight_after(desk: Desk, days: int) -> datetime:
-    day = desk.local(desk.now()).date() + timedelta(days=days)
-    return tz.resolve_imaginary(datetime.combine(day, time(0), desk.zone))
+def _short_of(desk: Desk, plan: Plan, until: datetime) -> str:
+    """A plan ends somewhere; a calendar that was asked to reach further says where."""
+    if plan.until >= until:
+        return ""
+    from benchconsole.schedule.wording import at_the_wall
+
+    return f" The plan itself ends on {at_the_wall(plan.until, desk.now(), desk.zone)}."

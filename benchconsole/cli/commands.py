@@ -80,27 +80,28 @@ def _ask_for_a_terminal() -> None:
 
 
 def _today(arguments: argparse.Namespace) -> int:
-    from benchconsole.clock import ManualClock, SystemClock
-    from benchconsole.exchange import day_sheet_document, day_sheet_text, read_instant
+    from benchconsole.cli.planning import print_today
+    from benchconsole.exchange import read_instant
 
-    clock = SystemClock()
-    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    desk = _reading_now(arguments)
     if arguments.at is not None:
         desk = desk.as_of(read_instant(arguments.at, desk.now(), desk.zone))
-    actions = desk.hides.day_sheet()
-    if arguments.json:
-        print_json(day_sheet_document(actions, desk.now(), desk.zone))
-    else:
-        print_text(day_sheet_text(actions, desk.now(), desk.zone))
+    print_today(desk, as_json=arguments.json)
+    return 0
+
+
+def _plan(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.planning import print_plan, read_days
+
+    days = read_days(arguments.days)
+    print_plan(_reading_now(arguments), days=days, as_json=arguments.json)
     return 0
 
 
 def _drying(arguments: argparse.Namespace) -> int:
-    from benchconsole.clock import ManualClock, SystemClock
     from benchconsole.exchange.drying import drying_document, drying_text
 
-    clock = SystemClock()
-    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    desk = _reading_now(arguments)
     view = desk.drying.forecast(arguments.hide)
     hide, forecast = view.hide, view.forecast
     if arguments.json:
@@ -113,11 +114,9 @@ def _drying(arguments: argparse.Namespace) -> int:
 
 
 def _start(arguments: argparse.Namespace) -> int:
-    from benchconsole.clock import ManualClock, SystemClock
     from benchconsole.exchange.starts import starts_text
 
-    clock = SystemClock()
-    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    desk = _reading_now(arguments)
     print_text(starts_text(desk.starting.starts(arguments.hide), desk.now(), desk.zone))
     return 0
 
@@ -167,14 +166,13 @@ def _sum(arguments: argparse.Namespace) -> int:
 
 
 def _calendar(arguments: argparse.Namespace) -> int:
-    from benchconsole.cli.calendar_file import out_file, read_days, write_calendar
-    from benchconsole.clock import ManualClock, SystemClock
+    from benchconsole.cli.calendar_file import out_file, write_calendar
+    from benchconsole.cli.planning import read_days
 
     days = read_days(arguments.days)
     store = bootstrap.store_path(arguments.store)
     path = out_file(arguments.out, store, force=arguments.force)
-    clock = SystemClock()
-    desk = _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+    desk = _reading_now(arguments)
     write_calendar(desk, path, days=days, force=arguments.force)
     return 0
 
@@ -208,6 +206,14 @@ def _target(arguments: argparse.Namespace, measures: Measures) -> Target:
     return AsWritten()
 
 
+def _reading_now(arguments: argparse.Namespace) -> Desk:
+    """The desk with the clock stopped: all that one command says is of one moment."""
+    from benchconsole.clock import ManualClock, SystemClock
+
+    clock = SystemClock()
+    return _reading(arguments, clock=ManualClock(clock.now(), clock.zone))
+
+
 def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
     path = bootstrap.store_path(arguments.store)
     desk = bootstrap.open_desk(path, writing=False, clock=clock)
@@ -222,6 +228,7 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     None: _console,
     "demo": _demo,
     "today": _today,
+    "plan": _plan,
     "calendar": _calendar,
     "drying": _drying,
     "start": _start,

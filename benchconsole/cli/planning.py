@@ -1,94 +1,61 @@
-"""The plan that a command writes down: what every hide asks for now, and the rounds between."""
+"""The commands that print what is to do: today's list, and the plan of the whole shop."""
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
-import msgspec
+from dateutil import tz
 
-from benchconsole.model.routes import Route
-from benchconsole.schedule import Action, Hours, open_actions
-from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit, VisitKind
-from benchconsole.schedule.planning.tending import rounds_of
+from benchconsole.cli.output import print_json, print_text
 
 if TYPE_CHECKING:
     from benchconsole.desk import Desk
 
-
-def plan_for_calendar(desk: Desk, until: datetime) -> Plan:
-    """The next acts as a plan, as the day sheet tells them: nothing after them, each for itself.
-
-    What is due already stands at the next open moment. The rounds tend the holds that run now,
-    up to ``until`` (aware) or to the look that ends them.
-    """
-    hours, now, routes = desk.hides.hours(), desk.now(), desk.library.routes
-    hides = {hide_id: desk.hides.get(hide_id) for hide_id in desk.hides.ids()}
-    plan = Plan(
-        made_at=now,
-        until=until,
-        hides=tuple(
-            _hide_plan(first, _asked(desk, first, routes.get(hides[first.hide].route)), hours, now)
-            for first in desk.hides.day_sheet()
-            if first.state != "finished"
-        ),
-        openings=hours.between(now, until),
-    )
-    tended = msgspec.structs.replace(plan, hides=tuple(map(_only_looks, plan.hides)))
-    return msgspec.structs.replace(plan, rounds=rounds_of(tended, hides, routes, hours, now))
+MOST_DAYS = 366
+DAYS_OF_TODAY = 7
+"""How far the list of today looks ahead: over the week's closed days."""
 
 
-def _only_looks(hide: HidePlan) -> HidePlan:
-    """A hide with the look that ends its hold alone.
+def read_days(text: str) -> int:
+    """How many days ahead; ``BadInput`` for what is no number of days from 1 to 366."""
+    from benchconsole.quantities import read_count
 
-    A hold that is still to begin has no end in this plan: to tend it would fill the calendar.
-    """
-    looks = tuple(visit for visit in hide.visits if visit.kind == "check")
-    return msgspec.structs.replace(hide, visits=looks)
+    return read_count(text, field="days", most=MOST_DAYS)
 
 
-def _asked(desk: Desk, first: Action, route: Route | None) -> tuple[Action, ...]:
-    """Everything a hide asks for now; ``first`` alone where its route does not say."""
-    if route is None or first.kind == "none":
-        return (first,)
-    hide = desk.hides.get(first.hide)
-    return open_actions(hide, route, hours=desk.hides.hours(), now=desk.now())
+def midnight_after(desk: Desk, days: int) -> datetime:
+    """The end of so many of the shop's days, today included."""
+    day = desk.local(desk.now()).date() + timedelta(days=days)
+    return tz.resolve_imaginary(datetime.combine(day, time(0), desk.zone))
 
 
-def _hide_plan(first: Action, asked: tuple[Action, ...], hours: Hours, now: datetime) -> HidePlan:
-    visits = (_visit(action, hours, now) for action in asked)
-    return HidePlan(
-        hide=first.hide,
-        hide_name=first.hide_name,
-        lies_in=first.stage,
-        since=None,
-        visits=tuple(visit for visit in visits if visit is not None),
-        in_store=first.state == "stored",
-        unplanned=first.action if first.kind == "none" else "",
-    )
+def print_today(desk: Desk, *, as_json: bool) -> None:
+    """Every hide's next action, and what the plan has for the coming days."""
+    from benchconsole.exchange import day_sheet_document, day_sheet_text
+    from benchconsole.exchange.plan_documents import cut_to, plan_text
+
+    actions, now, zone = desk.hides.day_sheet(), desk.now(), desk.zone
+    plan = cut_to(desk.planning.plan(), midnight_after(desk, DAYS_OF_TODAY))
+    if as_json:
+        print_json(day_sheet_document(actions, now, zone, plan))
+        return
+    text = day_sheet_text(actions, now, zone)
+    if plan.hides:
+        title = "The plan of the coming week (all of it, with every reason: benchconsole plan)"
+        text += "\n" + plan_text(plan, now, zone, title=title, in_full=0)
+    print_text(text)
 
 
-def _visit(action: Action, hours: Hours, now: datetime) -> Visit | None:
-    """The visit that an action is, None for an attention: those are given on rounds."""
-    kinds: dict[str, VisitKind] = {"begin": "begin", "coat": "coat", "check": "check"}
-    kind = kinds.get(action.kind)
-    if kind is None:
-        return None
-    starts = action.due if action.due >= now else hours.next_open(now) or now
-    return Visit(
-        hide=action.hide,
-        hide_name=action.hide_name,
-        stage=action.stage,
-        stage_name=action.stage_name,
-        kind=kind,
-        action=action.action,
-        starts=starts,
-        ends=starts + action.work,
-        earliest=action.earliest,
-        due=action.due,
-        latest=action.latest,
-        ready=((f"the mix {action.mix}",) if action.mix else ()) + action.needs,
-        spoils=action.spoils,
-        why=action.why,
-        number=max(1, action.coat),
-    )
+def print_plan(desk: Desk, *, days: int, as_json: bool) -> None:
+    """The plan of the whole shop for so many days, today included."""
+    from benchconsole.exchange.plan_documents import cut_to, plan_document, plan_text
+
+    now, zone = desk.now(), desk.zone
+    plan = cut_to(desk.planning.plan(), midnight_after(desk, days))
+    if as_json:
+        print_json(plan_document(plan, now, zone))
+        return
+    local = desk.local(now)
+    title = f"Plan of {desk.shop.name}, {local:%A} {local.day} {local:%B %Y, %H:%M}"
+    print_text(plan_text(plan, now, zone, title=title))

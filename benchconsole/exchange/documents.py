@@ -11,25 +11,33 @@ from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
 from benchconsole.exchange.instants import stamp
+from benchconsole.exchange.plan_documents import plan_values
 from benchconsole.mixing.coatings import CoatSheet
 from benchconsole.mixing.degrees import BrineDegrees
 from benchconsole.mixing.hazards import HazardNote
 from benchconsole.mixing.working import Working
 from benchconsole.mixing.worksheet import PartSheet, Worksheet
 from benchconsole.schedule import Action, by_due
+from benchconsole.schedule.planning.plans import Plan
 
 DAY_SHEET = "benchconsole.daysheet/1"
 WORKSHEET = "benchconsole.worksheet/1"
 
 
-def day_sheet_document(actions: Sequence[Action], now: datetime, zone: tzinfo) -> dict[str, Any]:
-    """The day sheet as plain values: the actions by due time, the finished hides' ids."""
+def day_sheet_document(
+    actions: Sequence[Action], now: datetime, zone: tzinfo, plan: Plan | None = None
+) -> dict[str, Any]:
+    """The day sheet as plain values: the actions by due time, the finished hides' ids, the plan.
+
+    ``plan`` is null where none was asked for.
+    """
     ordered = by_due(actions)
     return {
         "schema": DAY_SHEET,
         "now": stamp(now, zone),
         "actions": [_action(action, zone) for action in ordered if action.state != "finished"],
         "finished": [action.hide for action in ordered if action.state == "finished"],
+        "plan": None if plan is None else plan_values(plan, zone),
     }
 
 
