@@ -34,15 +34,16 @@ from benchconsole.schedule.planning.problems import (
 from benchconsole.schedule.planning.rough import Rough
 from benchconsole.schedule.planning.timing import best_times
 
-STEPS_A_CHAIN = 320
-MOST_STEPS = 8_000
-"""How much work is done: steps given times, by the number of chains; our own choice. They count
-for a shop that is open five weeks, in a longer plan each is more work."""
+STEPS_A_CHAIN, MORE_STEPS, MANY_CHAINS = 300, 2_000, 8
+MOST_STEPS = 18_000
+"""How much work is done: steps given times, so many a chain and more for every one beyond eight,
+up to the most; our own choice. They count for a shop that is open five weeks, in a longer plan
+each is more work."""
 
 UNPLACED = FORBIDDEN
 """What a chain without times is thought to cost."""
 
-HEAT = 3.0
+HEAT = 1.0
 """How much worse a plan may be to be kept at the beginning, in parts of what might be saved."""
 SHIFTS, SHUFFLES, FORCED, EXTRA = 0.25, 0.2, 0.3, 0.1
 """How often a move is a shift or a shuffle; begins in a drawn week; takes one more chain out."""
@@ -77,7 +78,9 @@ def solve(
     moves, and ends the search by what it raises.
     """
     if steps is None:
-        steps = min(MOST_STEPS, STEPS_A_CHAIN * len(problem.chains))
+        chains = len(problem.chains)
+        steps = STEPS_A_CHAIN * chains + MORE_STEPS * max(0, chains - MANY_CHAINS)
+        steps = min(MOST_STEPS, steps)
     search = Search(problem, steps, seed)
     if start_from is not None:
         search.adopt(start_from)
@@ -112,8 +115,8 @@ class Search:
         self._problem, self._grid = problem, Grid(problem)
         self._taken = Occupancy(problem, self._grid)
         self._chance = random.Random(seed)
-        # Giving a step its times is so much work for itself and so much for every start.
-        self._work_a_step = (500 + self._grid.count) / (500 + 1000)
+        # Giving a step its times is so much work for itself, for every start and other chain.
+        self._work_a_step = (500 + self._grid.count + 12 * len(problem.chains)) / 1600
         self._steps, self._spent = steps, 0.0
         self._chains = {chain.id: chain for chain in problem.chains}
         self._alone: dict[str, int] = {}
