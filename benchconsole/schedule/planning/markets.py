@@ -15,6 +15,7 @@ import numpy as np
 
 from benchconsole.schedule.planning.grids import Grid, Whole
 from benchconsole.schedule.planning.occupancy import (
+    FIRM,
     LYING_WEIGHT,
     Held,
     Occupancy,
@@ -100,7 +101,7 @@ class SoftMarket(Market):
     """What is taken costs what the others would lose, times a factor drawn for the occasion.
 
     Of the chains that fill a vessel only some have to make room; which, is drawn in favour of
-    those that would lose little.
+    those that would lose little. ``firm`` chains yield only where little else helps.
     """
 
     def __init__(
@@ -111,11 +112,13 @@ class SoftMarket(Market):
         *,
         factors: tuple[float, float],
         chance: random.Random,
+        firm: Collection[str] = (),
     ) -> None:
         super().__init__(grid, chain)
         self._taken, self.crowded, self._chance = taken, taken.crowded, chance
         self._hand_factor, self._vessel_factor = factors
-        begun, ended = taken.visit_weights()
+        self._firm = firm
+        begun, ended = taken.visit_weights(firm)
         self._begun = (begun * self._hand_factor).astype(np.int64)
         self._ended = (ended * self._hand_factor).astype(np.int64)
         self._hands: dict[tuple[int, int], Whole] = {}
@@ -193,7 +196,7 @@ class SoftMarket(Market):
     def _drawn(self, other: str, held: Held) -> int:
         lying = held.step < 0
         weight = LYING_WEIGHT if lying else self._taken.weights_of(other).stays[held.step]
-        noise = math.exp(self._chance.gauss(0.0, 1.0))
+        noise = math.exp(self._chance.gauss(0.0, 1.0)) * (FIRM if other in self._firm else 1)
         return LEAST_PRICE + int(weight * noise * self._vessel_factor)
 
     def _places(self, other: str) -> int:

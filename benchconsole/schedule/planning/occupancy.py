@@ -21,6 +21,8 @@ Starts = tuple[int, ...]
 
 MOVED_VISIT, MOVED_STAY = 3, 96
 """Slots by which a visit or a stay is thought moved when it has to make room; our own choice."""
+FIRM = 20
+"""How many times what it loses a chain is thought to lose that has just been given its times."""
 LYING_WEIGHT = 10_000_000
 """What it is thought to cost to get a hide out of the vessel it lies in now."""
 
@@ -111,14 +113,18 @@ class Occupancy:
             self._counted[key] = counted(self._hands >= self.problem.hands)
         return self._counted[key]
 
-    def visit_weights(self) -> tuple[Whole, Whole]:
-        """The weights of the visits begun before each start, and of those ended by it."""
+    def visit_weights(self, firm: Collection[str] = ()) -> tuple[Whole, Whole]:
+        """The weights of the visits begun before each start, and of those ended by it.
+
+        Those of ``firm`` chains count ``FIRM`` times.
+        """
         begun: Whole = np.zeros(self._grid.count + 1, dtype=np.int64)
         ended = np.zeros_like(begun)
         for name, visits in self.visits.items():
+            times = FIRM if name in firm else 1
             for (low, high), weight in zip(visits, self.weights_of(name).visits, strict=True):
-                begun[low + 1] += weight
-                ended[high] += weight
+                begun[low + 1] += times * weight
+                ended[high] += times * weight
         return np.cumsum(begun), np.cumsum(ended)
 
     def weights_of(self, name: str) -> Weights:
@@ -200,14 +206,23 @@ class Occupancy:
         }
 
     def _soonest_out(self, chain: Chain) -> int:
-        """The place of the first start at which others find its vessel empty."""
-        first = chain.steps[0]
-        can = (self._grid.starts >= first.least) & (self._grid.fits(first) == 0)
-        if not can.any():
-            return self._grid.count
-        soonest = int(self._grid.starts[int(can.argmax())])
-        # With one pair of hands nothing is put in while this one is taken out.
-        return self._grid.place_of(soonest + (first.work if self.problem.hands == 1 else 0))
+        """The place of the first start at which others can find its vessel empty.
+
+        Steps that put it from one vessel into another of the kind do not leave it.
+        """
+        slot = 0
+        for number, step in enumerate(chain.steps):
+            can = (self._grid.starts >= slot + step.least) & (self._grid.fits(step) == 0)
+            if not can.any():
+                return self._grid.count
+            slot = int(self._grid.starts[int(can.argmax())])
+            stays = step.vessel == chain.lies_in
+            if not stays or number == len(chain.steps) - 1:
+                # With one pair of hands nothing is put in while this one is taken out.
+                after = step.work if stays or self.problem.hands == 1 else 0
+                return self._grid.place_of(slot + after)
+            slot += step.work
+        return self._grid.count
 
     def _lie(self, chain: Chain, sign: int) -> None:
         taken = self._vessels.get(chain.lies_in)

@@ -18,30 +18,24 @@ from collections.abc import Callable, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from benchconsole.schedule.planning.grids import Grid
-from benchconsole.schedule.planning.markets import FORBIDDEN, HardMarket, Market, SoftMarket
-from benchconsole.schedule.planning.occupancy import Occupancy, Starts
+from benchconsole.schedule.planning.arranging import UNPLACED, Arrangement
+from benchconsole.schedule.planning.occupancy import Starts
 from benchconsole.schedule.planning.problems import (
     DUE_COST,
     Chain,
     Problem,
     Schedule,
     Span,
-    chain_cost,
     may_wait,
     pressing,
 )
 from benchconsole.schedule.planning.rough import Rough
-from benchconsole.schedule.planning.timing import best_times
 
 STEPS_A_CHAIN, MORE_STEPS, MANY_CHAINS = 300, 2_000, 8
 MOST_STEPS = 18_000
 """How much work is done: steps given times, so many a chain and more for every one beyond eight,
 up to the most; our own choice. They count for a shop that is open five weeks, in a longer plan
 each is more work."""
-
-UNPLACED = FORBIDDEN
-"""What a chain without times is thought to cost."""
 
 HEAT = 1.0
 """How much worse a plan may be to be kept at the beginning, in parts of what might be saved."""
@@ -56,7 +50,7 @@ WORTH_MOVING = 60 * DUE_COST
 """What is saved at least where the plan in hand is given up for another: an hour past due in all,
 or its like; our own choice. Else the whole shop would be told other times for a few minutes.
 """
-DAY = 96
+DAY, NEARBY = 96, 8
 TRIES = 300
 ROUGH_PLANS = 2
 """Orders tried for a rough plan, and rough plans made; our own choice."""
@@ -84,7 +78,7 @@ def solve(
     search = Search(problem, steps, seed)
     if start_from is not None:
         search.adopt(start_from)
-    schedule = search.run()
+    schedule = search.run(between)
     left = [
         chain
         for chain in problem.chains
@@ -112,129 +106,107 @@ class Search:
     """One search: the present plan, its cost by chain, and the best plan so far."""
 
     def __init__(self, problem: Problem, steps: int, seed: int = 1) -> None:
-        self._problem, self._grid = problem, Grid(problem)
-        self._taken = Occupancy(problem, self._grid)
+        self._plan = Arrangement(problem)
+        self._rough = Rough(problem, self._plan.grid)
         self._chance = random.Random(seed)
-        # Giving a step its times is so much work for itself, for every start and other chain.
-        self._work_a_step = (500 + self._grid.count + 12 * len(problem.chains)) / 1600
-        self._steps, self._spent = steps, 0.0
-        self._chains = {chain.id: chain for chain in problem.chains}
-        self._alone: dict[str, int] = {}
-        for chain in problem.chains:
-            times = best_times(Market(self._grid, chain))
-            self._spent += self._work_a_step * len(chain.steps)
-            self._alone[chain.id] = UNPLACED if times is None else times.cost
-        self._bound = sum(self._alone.values())
-        self._cost = dict.fromkeys(self._chains, UNPLACED)
-        self._total = sum(self._cost.values())
+        self._steps = steps
+        self._bound = sum(self._plan.alone.values())
+        self._total = self._plan.total
         self._best: tuple[int, dict[str, Starts]] = (self._total, {})
         self._adopted = self._best
         self._ceiling = float(self._total)
 
-    def adopt(self, plan: Mapping[str, Starts]) -> None:
+    def adopt(self, known: Mapping[str, Starts]) -> None:
         """Take a plan, as far as it keeps to every limit, and what is missing in it added.
 
         It is only what the search ends with if it finds nothing better: what is found does not
         depend on it, so that asked again with nothing changed no visit moves.
         """
-        nothing, spent = self._best, self._spent
-        for name in sorted(self._chains.keys() & plan.keys()):
-            chain = self._chains[name]
-            self._taken.lift(chain)
-            if self._taken.is_free_for(chain, plan[name]):
-                self._place(chain, plan[name])
-            else:
-                self._taken.lay_down(chain)
-        for chain in sorted(self._chains.values(), key=pressing):
-            if chain.id not in self._taken.placed:
-                self._insert(chain)
+        plan, nothing, spent = self._plan, self._best, self._plan.spent
+        for name in sorted(plan.chains.keys() & known.keys()):
+            plan.put_if_free(name, known[name])
+        for chain in sorted(plan.chains.values(), key=pressing):
+            if chain.id not in plan.placed:
+                plan.insert(chain.id)
         self._note()
-        self._adopted, self._best, self._spent = self._best, nothing, spent
-        for name in sorted(self._taken.placed):
-            self._remove(self._chains[name])
+        self._adopted, self._best, plan.spent = self._best, nothing, spent
+        plan.clear()
 
     def run(self, between: Callable[[], None] | None = None) -> Schedule:
         """Search until the work is done or nothing better can exist."""
         self._begin()
-        self._total = sum(self._cost.values())
+        self._total = self._plan.total
         self._note()
-        while self._spent < self._steps and self._best[0] > self._bound:
+        while self._plan.spent < self._steps and self._best[0] > self._bound:
             if between is not None:
                 between()
             self._move()
         better = self._best[0] + WORTH_MOVING <= self._adopted[0]
         cost, starts = self._best if better else self._adopted
-        missing = len(self._chains) - len(starts)
+        missing = len(self._plan.chains) - len(starts)
         bound = self._bound if not missing else 0
         return Schedule(starts=starts, cost=cost - UNPLACED * missing, bound=bound)
 
     def _begin(self) -> None:
         """First plans near rough ones, in their order; the best of them is where it begins."""
-        rough = Rough(self._problem, self._grid)
+        plan = self._plan
         begun: dict[str, Starts] = {}
         least: int | None = None
         for _ in range(ROUGH_PLANS):
-            for name in list(self._taken.placed):
-                self._remove(self._chains[name])
-            for name, slot in rough.order(self._chance, TRIES):
-                chain = self._chains[name]
+            plan.clear()
+            for name, slot in self._rough.order(self._chance, TRIES):
                 near = None
-                if slot is not None and may_wait(chain):
+                if slot is not None and may_wait(plan.chains[name]):
                     near = max(slot - DAY // 4, 0), slot + DAY
-                self._insert(chain, near)
-            total = sum(self._cost.values())
-            if least is None or total < least:
-                begun, least = dict(self._taken.placed), total
+                plan.insert(name, near)
+            if least is None or plan.total < least:
+                begun, least = dict(plan.placed), plan.total
             self._note()
-        for name in list(self._taken.placed):
-            self._remove(self._chains[name])
+        plan.clear()
         for name, starts in begun.items():
-            self._taken.lift(self._chains[name])
-            self._place(self._chains[name], starts)
+            plan.put_back(name, starts)
 
     # --- moves --------------------------------------------------------------------
 
     def _move(self) -> None:
-        before, cost = dict(self._taken.placed), dict(self._cost)
+        before = dict(self._plan.placed)
         self._ceiling = self._total + self._allowance()
         drawn = self._chance.random()
-        if len(self._chains) > 2 and drawn < SHIFTS:
+        if len(self._plan.chains) > 2 and drawn < SHIFTS:
             touched = self._shift()
-        elif len(self._chains) > 2 and drawn < SHIFTS + SHUFFLES:
+        elif len(self._plan.chains) > 2 and drawn < SHIFTS + SHUFFLES:
             touched = self._shuffle()
         else:
             touched = self._push()
-        total = sum(self._cost.values())
+        total = self._plan.total
         if total <= self._ceiling:
             self._total = total
             self._note()
             return
         for name in touched:
-            self._remove(self._chains[name])
+            self._plan.remove(name)
         for name in touched:
             if name in before:
-                self._taken.lift(self._chains[name])
-                self._place(self._chains[name], before[name])
-            self._cost[name] = cost[name]
+                self._plan.put_back(name, before[name])
 
     def _allowance(self) -> float:
         """How much dearer the next plan may be."""
-        left = 1.0 - self._spent / self._steps
+        left = 1.0 - self._plan.spent / self._steps
         to_save = self._best[0] - self._bound
         if left <= 0.0 or self._best[0] >= UNPLACED:
             return 0.0
-        heat = HEAT * left * left * to_save / len(self._chains)
+        heat = HEAT * left * left * to_save / len(self._plan.chains)
         return -heat * math.log(self._chance.random() + 1e-12)
 
     def _is_hopeless(self, waiting: Sequence[str]) -> bool:
         """Whether the plan would be too dear even if all that wait got their best times."""
-        saved = sum(self._cost[name] - self._alone[name] for name in waiting)
-        return sum(self._cost.values()) - saved > self._ceiling
+        saved = sum(self._plan.cost[name] - self._plan.alone[name] for name in waiting)
+        return self._plan.total - saved > self._ceiling
 
     def _shift(self) -> list[str]:
         """One of a few that follow each other gets another place among them."""
-        order = sorted(self._taken.placed, key=lambda name: (self._taken.placed[name][0], name))
-        free = [name for name in order if not self._chains[name].lies_in]
+        order = sorted(self._plan.placed, key=lambda name: (self._plan.placed[name][0], name))
+        free = [name for name in order if not self._plan.chains[name].lies_in]
         if len(free) > 2 and self._chance.random() < 0.7:
             order = free
         if len(order) < 2:
@@ -249,17 +221,17 @@ class Search:
 
     def _shuffle(self) -> list[str]:
         """A few that may begin any time, or any few, in a drawn order."""
-        names = list(self._chains)
-        free = [name for name in names if may_wait(self._chains[name])]
+        names = list(self._plan.chains)
+        free = [name for name in names if may_wait(self._plan.chains[name])]
         pool = free if len(free) >= 2 and self._chance.random() < 0.6 else names
         many = min(self._chance.randint(2, min(5, len(names))), len(pool))
         return self._again(self._chance.sample(pool, many))
 
     def _again(self, names: Sequence[str]) -> list[str]:
         for name in names:
-            self._remove(self._chains[name])
+            self._plan.remove(name)
         for place, name in enumerate(names):
-            self._insert(self._chains[name])
+            self._plan.insert(name)
             if self._is_hopeless(names[place + 1 :]):
                 break
         return list(names)
@@ -271,20 +243,22 @@ class Search:
         begin = self._drawn_begin(name) if chance.random() < FORCED else None
         hands, vessels = (_log_uniform(chance, *ends) for ends in (HAND_FACTORS, VESSEL_FACTORS))
         queue, touched = [name], [name]
-        others = [other for other in self._chains if other != name]
+        others = [other for other in self._plan.chains if other != name]
         if others and chance.random() < EXTRA:
             queue.append(chance.choice(others))
             touched.append(queue[-1])
         for one in queue:
-            self._remove(self._chains[one])
-        pushed = 0
+            self._plan.remove(one)
+        pushed: list[str] = []
         while queue and not self._is_hopeless(queue):
-            chain = self._chains[queue.pop(0)]
-            if pushed >= DEEPEST:
-                self._insert(chain)
+            one = queue.pop(0)
+            if len(pushed) >= DEEPEST:
+                self._plan.insert(one)
                 continue
-            pushed += 1
-            aside = self._insert_pushing(chain, (hands, vessels), begin)
+            aside = self._plan.insert_pushing(
+                one, (hands, vessels), chance, begin=begin, firm=pushed
+            )
+            pushed.append(one)
             begin = None
             hands, vessels = hands * GROWTH, vessels * GROWTH
             touched += [other for other in aside if other not in touched]
@@ -293,8 +267,8 @@ class Search:
 
     def _drawn(self) -> str:
         """A chain, rather one that loses much by the others."""
-        names = list(self._cost)
-        regret: list[float] = [self._cost[name] - self._alone[name] for name in names]
+        names = list(self._plan.cost)
+        regret: list[float] = [self._plan.cost[name] - self._plan.alone[name] for name in names]
         drawn = self._chance.random()
         if drawn < 0.25 or not any(regret):
             regret = [1.0] * len(names)
@@ -303,66 +277,23 @@ class Search:
         return self._chance.choices(names, regret)[0]
 
     def _drawn_begin(self, name: str) -> Span | None:
-        """A few days to begin in, for a chain that may wait."""
-        if self._chains[name].steps[0].target <= DAY or not self._taken.placed:
+        """A few days to begin in for a chain that may wait, else a little time near its own."""
+        starts, chance = self._plan.placed, self._chance
+        chain = self._plan.chains[name]
+        if not starts:
             return None
-        last = max(starts[0] for starts in self._taken.placed.values())
-        at = self._chance.randrange(last + DAY)
-        return at, at + self._chance.choice((DAY, 2 * DAY, 4 * DAY))
-
-    # --- placing ------------------------------------------------------------------
-
-    def _insert(self, chain: Chain, near: Span | None = None) -> None:
-        """Give a lying chain its best times in what the others leave, ``near`` if it can be."""
-        self._taken.lift(chain)
-        self._spent += self._work_a_step * len(chain.steps)
-        market = HardMarket(self._grid, chain, self._taken)
-        times = best_times(market, begin=near) or best_times(market)
-        if times is None:
-            self._taken.lay_down(chain)
-            self._cost[chain.id] = UNPLACED
-        else:
-            self._place(chain, times.starts)
-
-    def _insert_pushing(
-        self, chain: Chain, factors: tuple[float, float], begin: Span | None
-    ) -> list[str]:
-        """Give a lying chain times that others have to make room for; who was taken out."""
-        self._taken.lift(chain)
-        self._spent += self._work_a_step * len(chain.steps)
-        market = SoftMarket(self._grid, chain, self._taken, factors=factors, chance=self._chance)
-        times = best_times(market, begin=begin)
-        if times is None:
-            self._taken.lay_down(chain)
-            self._cost[chain.id] = UNPLACED
-            return []
-        aside = market.in_the_way(times.starts)
-        for name in aside:
-            self._remove(self._chains[name])
-        visits, stays = self._taken.wanted(chain, times.starts)
-        if visits or stays:
-            self._taken.lay_down(chain)
-            self._insert(chain)
-        else:
-            self._place(chain, times.starts)
-        self._chance.shuffle(aside)
-        return aside
-
-    def _place(self, chain: Chain, starts: Starts) -> None:
-        self._taken.place(chain, starts)
-        self._cost[chain.id] = chain_cost(chain, starts)
-
-    def _remove(self, chain: Chain) -> None:
-        if chain.id in self._taken.placed:
-            self._taken.take_out(chain)
-            self._taken.lay_down(chain)
-        self._cost[chain.id] = UNPLACED
+        if chain.steps[0].target > DAY:
+            at = chance.randrange(max(each[0] for each in starts.values()) + DAY)
+            return at, at + chance.choice((DAY, 2 * DAY, 4 * DAY))
+        if name not in starts:
+            return None
+        at = max(0, starts[name][0] + chance.randint(-NEARBY, NEARBY))
+        return at, at + chance.randint(1, NEARBY)
 
     def _note(self) -> None:
         """Remember the present plan if it is the best."""
-        cost = sum(self._cost.values())
-        if cost < self._best[0]:
-            self._best = (cost, dict(self._taken.placed))
+        if self._plan.total < self._best[0]:
+            self._best = (self._plan.total, dict(self._plan.placed))
 
 
 def _log_uniform(chance: random.Random, low: float, high: float) -> float:
