@@ -47,9 +47,9 @@ async def test_a_start_is_picked_chosen_and_taken_back(
         await choose(person, "autumn-buck")
         await person.press("b")
         await person.sees("When to begin Autumn buck", "“Soak”", "planned", "(as planned)", "good")
-        await person.sees("▸ ✓ Sat 21 Mar 08:45", "Flesh: begin")
+        await person.sees("▸ ✓ Sat 21 Mar", "Flesh: begin")
         await person.press("down")
-        await person.sees("▸ ✓ Sun 22 Mar", "Begun Sun")
+        await person.sees("Begun Sun")
         await person.press("enter")
         await person.sees("Hides", "✓ Autumn buck: start chosen: Sun 22 Mar 2026")
         chosen = person.app.desk.hides.get("autumn-buck").start_at
@@ -84,12 +84,12 @@ async def test_bad_starts_carry_a_mark_and_say_why(demo: Path, clock: ManualCloc
         await person.press("b")
         await person.sees("▲ Wed 25 Mar", "bad", "past its latest")
         await person.press("home")
-        await person.sees("▸ ▲ Wed 18 Mar", "your hands are at Black kid")
+        await person.sees("▸ ▲ Wed 18 Mar", "your hands are at")
         await person.press("h")
         await person.sees("Wed 18 Mar 17:00  bad: closing at")
-        assert "Sat 21 Mar 08:45  good" not in person.text
+        assert "Sat 21 Mar" not in person.text
         await person.press("h")
-        await person.sees("▸ ▲ Wed 18 Mar", "Sat 21 Mar 08:45  good")
+        await person.sees("▸ ▲ Wed 18 Mar", "✓ Sat 21 Mar")
 
 
 async def test_a_tap_picks_and_the_button_begins(demo: Path, clock: ManualClock) -> None:
@@ -99,7 +99,7 @@ async def test_a_tap_picks_and_the_button_begins(demo: Path, clock: ManualClock)
         await person.press("b")
         await person.sees("Sun 22 Mar")
         await _tap(person, "Sun 22 Mar")
-        await person.sees("▸ ✓ Sun 22 Mar", "Begun Sun")
+        await person.sees("Begun Sun")
         assert person.app.desk.hides.get("autumn-buck").start_at is None
         await _tap(person, "Begin then (enter)")
         await person.sees("start chosen: Sun 22 Mar 2026")

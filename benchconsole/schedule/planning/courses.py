@@ -54,6 +54,7 @@ class Meaning(NamedTuple):
 class Course(NamedTuple):
     """A hide, its chain, and what each of its steps means.
 
+    ``limits`` are the latest times of the steps as they are, which on the grid are cut to slots.
     ``lies_in`` names the stage it lies in, ``since`` is when that began to count. ``unplanned``
     says why the chain is empty; both can be empty where the next visit is too far off: then the
     hide takes a vessel of the kind ``rests_in`` all the time (empty: none).
@@ -67,10 +68,16 @@ class Course(NamedTuple):
     in_store: bool = False
     unplanned: str = ""
     rests_in: str = ""
+    limits: tuple[timedelta | None, ...] = ()
 
     def step(self, place: int) -> Step:
         """The step of the chain at a place; IndexError if the chain is shorter or empty."""
         return self.chain.steps[place] if self.chain is not None else ()[place]
+
+    def limit(self, place: int) -> timedelta | None:
+        """The latest time of a step, counted as its window is; None for one without."""
+        most = self.step(place).most
+        return None if most is None else max(self.limits[place] or _NOTHING, most * SLOT)
 
 
 class _Part(NamedTuple):
@@ -129,6 +136,7 @@ def course_of(
         since,
         in_store=first.state == "stored",
         rests_in="" if parts else kind,
+        limits=tuple(part.window[2] for part in parts),
     )
 
 

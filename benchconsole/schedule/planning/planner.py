@@ -272,7 +272,7 @@ def visit_of(
     course: Course, place: int, start: int, before: int, asked: Asked, reasons: Reasons
 ) -> Visit:
     """A step of a course that begins at a slot, as a visit; ``before`` is where the last ended."""
-    meaning, step = course.meanings[place], course.step(place)
+    meaning, step, limit = course.meanings[place], course.step(place), course.limit(place)
 
     def at(slot: int) -> datetime:
         return asked.start + slot * SLOT
@@ -290,7 +290,7 @@ def visit_of(
         ends=at(start + step.work),
         earliest=at(before + step.least),
         due=at(before + step.target),
-        latest=None if step.most is None else at(before + step.most),
+        latest=None if limit is None else at(before) + limit,
         vessel=step.vessel,
         spoils=meaning.harm.late,
         why=reasons.why(course, place),

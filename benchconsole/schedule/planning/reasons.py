@@ -33,11 +33,12 @@ class Reasons:
     def why(self, course: Course, place: int) -> str:
         """What moved a visit from its due time, and what it costs; empty where nothing did."""
         starts = self._schedule.starts[course.hide.id]
-        step, start = course.step(place), starts[place]
+        start = starts[place]
         before = starts[place - 1] + course.step(place - 1).work if place else 0
         said = [self.moved(course, place)]
-        if step.most is not None and start > before + step.most:
-            over = format_duration((start - before - step.most) * SLOT)
+        limit = course.limit(place)
+        if limit is not None and (start - before) * SLOT > limit:
+            over = format_duration((start - before) * SLOT - limit)
             said.append(f"that is {over} past its latest")
         said.append(too_long(course.meanings[place], self._stretch))
         return "; ".join(filter(None, said))

@@ -91,7 +91,8 @@ def _faults_of_the_wait(before: Visit, visit: Visit, limits: Limits) -> Iterator
     target = max(_up(due) if most is None else min(_up(due), most), _up(least))
     if visit.due != before.ends + target:
         yield f"{_name(visit)} shows {visit.due} as due"
-    wanted = None if most is None else before.ends + max(most, target)
+    # Acts stand on the quarter hour; the latest time is told as it is.
+    wanted = None if latest is None else before.ends + max(latest, target)
     if visit.latest != wanted:
         yield f"{_name(visit)} shows {visit.latest} as latest, the route says {wanted}"
 

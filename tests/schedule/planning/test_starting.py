@@ -30,6 +30,7 @@ from tests.schedule.planning.small_questions import (
 
 STEPS = 400
 SEEDS = st.integers(0, 10_000)
+NOTHING, QUARTER = timedelta(0), timedelta(minutes=15)
 
 
 def cost_of(visits: tuple[Visit, ...]) -> float:
@@ -39,9 +40,12 @@ def cost_of(visits: tuple[Visit, ...]) -> float:
     cost = FINISH_COST * ((visits[-1].ends - NOW) / minutes)
     for visit in visits:
         cost += DUE_COST * (visit.past_due / minutes)
-        cost += LATEST_COST * stakes[visit.spoils] * (visit.past_latest / minutes)
+        # The planner reckons on the grid, where a latest time is cut to its quarter hour.
+        cut = (visit.latest - NOW) % QUARTER if visit.past_latest and visit.latest else NOTHING
+        cost += LATEST_COST * stakes[visit.spoils] * ((visit.past_latest + cut) / minutes)
         # A hold may be cut short at a cost; what waits in store, or for a coat, is none.
-        if visit.kind != "coat" and visit.due != visit.latest:
+        stored = visit.latest is not None and visit.latest - visit.due < QUARTER
+        if visit.kind != "coat" and not stored:
             cost += EARLY_COST * (max(visit.due - visit.starts, timedelta(0)) / minutes)
     return cost / DUE_COST
 
