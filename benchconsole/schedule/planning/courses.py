@@ -75,9 +75,9 @@ class Course(NamedTuple):
         return self.chain.steps[place] if self.chain is not None else ()[place]
 
     def limit(self, place: int) -> timedelta | None:
-        """The latest time of a step, counted as its window is; None for one without."""
-        most = self.step(place).most
-        return None if most is None else max(self.limits[place] or _NOTHING, most * SLOT)
+        """The latest time of a step to the minute, counted as its window is; None without one."""
+        most, limit = self.step(place).most, self.limits[place] or _NOTHING
+        return None if most is None else max(limit - limit % timedelta(minutes=1), most * SLOT)
 
 
 class _Part(NamedTuple):

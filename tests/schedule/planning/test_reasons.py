@@ -155,3 +155,15 @@ def test_work_longer_than_any_opening_says_how_long_somebody_must_stay(route: Ro
     shop = PlainShop(open_on={day: (time(9), time(12)) for day in range(5)})
     plan = make_plan(question_of([in_store("one")], replace(route, stages=stages), shop=shop))
     assert "somebody must stay 1 h after closing" in _why(plan, "one")
+
+
+def test_a_latest_time_is_told_to_the_minute(route: Route) -> None:
+    """Not cut to the quarter hour before, and without the seconds of a tap."""
+    since = 9 * DAY + timedelta(minutes=7, seconds=20)
+    plan = make_plan(question_of([in_pickle("one", since)], route))
+    visit = plan.visits[0]
+    hold = route.stage("pickle").hold_for("goat", "salted")
+    assert hold is not None and hold.max is not None and visit.latest is not None
+    told = NOW - since + hold.max - visit.latest
+    assert timedelta(0) <= told < timedelta(minutes=1)
+    assert visit.latest.second == 0
