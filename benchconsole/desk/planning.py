@@ -104,6 +104,7 @@ class Planning:
                 now=ledger.now(),
                 hands=shop.hands,
                 vessels=shop.vessels,
+                mixes={name: each.name for name, each in ledger.library.formulas.items()},
             ),
             version=ledger.version,
             species=ledger.library.species,

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from benchconsole.desk.planning import GOES_OLD, work_out
+from benchconsole.desk.planning import GOES_OLD, work_out, worked_out_better
 from benchconsole.schedule.drying import dry_window
 from benchconsole.schedule.planning.plans import Plan
 from tests.desk.small_bench import NOON, Bench
@@ -32,6 +32,25 @@ def test_the_question_is_the_shop_as_it_stands(bench: Bench) -> None:
     assert asked.question.vessels == {"tub": 3}
     assert asked.question.now == NOON
     assert asked.question.hours.is_open(NOON)
+
+
+def test_a_visit_names_the_mix_to_have_ready_as_the_formula_is_called(bench: Bench) -> None:
+    """Not by its id: it is read at the bench."""
+    bench.take_in()
+    ready = {word for visit in bench.desk.planning.plan().visits for word in visit.ready}
+    assert "the mix “Alum and salt bath”" in ready
+
+
+def test_better_plans_replace_the_first_and_no_worse_one_does(bench: Bench) -> None:
+    """While nobody waits the search goes on: every answer costs less than the one before."""
+    for name in ("Goat", "Deer", "Kid", "Buck"):
+        bench.take_in(name)
+    bench.desk.settings.set({"vessels": "1 tub, 1 frame"})
+    answers = list(worked_out_better(bench.desk.planning.ask()))
+    costs = [answer.plan.cost for answer in answers]
+    assert costs == sorted(costs, reverse=True)
+    assert len(set(costs)) == len(costs)
+    assert bench.desk.planning.plan().cost == costs[-1]
 
 
 def test_a_plan_worked_out_is_current_until_something_happens(bench: Bench) -> None:

@@ -37,7 +37,7 @@ class Question:
     """Everything that a plan follows from; nothing else does it depend on.
 
     ``drying`` has, by hide, when its drying is forecast to have come far enough: earliest, due
-    and latest instants. ``now`` aware, UTC.
+    and latest instants. ``mixes`` are the names of formulas, by id. ``now`` aware, UTC.
     """
 
     hides: tuple[HideState, ...]
@@ -47,6 +47,7 @@ class Question:
     hands: int = 1
     vessels: Mapping[str, int] = field(default_factory=dict)
     drying: Mapping[str, tuple[datetime, datetime, datetime]] = field(default_factory=dict)
+    mixes: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,6 +59,7 @@ class Asked:
     stretch: timedelta
     courses: tuple[Course, ...]
     problem: Problem
+    mixes: Mapping[str, str] = field(default_factory=dict)
 
 
 def make_plan(
@@ -139,7 +141,14 @@ def asked_on_grid(question: Question, ahead: timedelta) -> Asked:
         hands=question.hands,
         vessels=_free(question.vessels, courses),
     )
-    return Asked(start=start, until=until, stretch=stretch, courses=courses, problem=problem)
+    return Asked(
+        start=start,
+        until=until,
+        stretch=stretch,
+        courses=courses,
+        problem=problem,
+        mixes=question.mixes,
+    )
 
 
 def _courses(
@@ -295,7 +304,7 @@ def visit_of(
         spoils=meaning.harm.late,
         why=reasons.why(course, place),
         number=meaning.number,
-        ready=(*((f"the mix {mix}",) if mix else ()), *stage.needs)
+        ready=(*((f"the mix “{asked.mixes.get(mix, mix)}”",) if mix else ()), *stage.needs)
         if meaning.kind != "check"
         else (),
     )
