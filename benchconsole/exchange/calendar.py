@@ -70,12 +70,18 @@ def calendar_events(
 ) -> tuple[CalendarEvent, ...]:
     """The visits and rounds that begin before ``until``, and what is not planned any more.
 
+    What an earlier file told and has moved beyond ``until`` since is in it too: left out, it would
+    stay where it was in the calendar that took that file in.
+
     ``zone`` is that of the shop's wall clock, for the words. ``shop_tag`` tells this shop from
     every other, whatever it is called. ``earlier`` is what :func:`read_export` found in the
     file that this one takes the place of. ``now``, ``until`` aware.
     """
     events = events_of(plan, zone=zone, shop_name=shop_name, shop_tag=shop_tag, now=now)
-    shown = [event for event in events if until is None or event.starts < until]
+    before = {event.uid: event.sequence for event in earlier}
+    shown = [
+        event for event in events if until is None or event.starts < until or event.uid in before
+    ]
     planned = {event.uid for event in events}
     left = [
         _put_away(event, now)
@@ -83,7 +89,6 @@ def calendar_events(
         # Beyond the plan nothing is known, and what is long over stays as the calendar has it.
         if event.uid not in planned and event.starts <= plan.until and event.ends + CARRIED > now
     ]
-    before = {event.uid: event.sequence for event in earlier}
     return tuple(_numbered(event, before, now) for event in (*shown, *left))
 
 

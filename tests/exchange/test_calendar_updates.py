@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -61,13 +62,22 @@ def test_an_act_that_is_planned_again_comes_back() -> None:
     assert "Brown goat: Rinse and neutralise" == event.text("SUMMARY")
 
 
-def test_what_was_not_looked_at_is_not_called_off() -> None:
-    """Fewer days, or a plan that reaches less far: what lies beyond is left as it is."""
+def test_what_lies_beyond_the_plan_is_not_called_off() -> None:
+    """A plan that reaches less far knows nothing of it: it is left as it is."""
     far = visit_of(starts=NOW + 30 * DAY, ends=NOW + 31 * DAY)
-    before = written(plan_of(far))
-    earlier = read_export(before, shop_tag="tag")
-    assert [] == events(written(plan_of(far), until=NOW + 7 * DAY, earlier=earlier))
+    earlier = read_export(written(plan_of(far)), shop_tag="tag")
     assert [] == events(written(plan_of(until=NOW + 7 * DAY), earlier=earlier))
+
+
+def test_what_was_told_and_moves_beyond_the_days_asked_for_moves_in_the_calendar() -> None:
+    """Left out of the new file it would stay where it was; what was never told is not in it."""
+    near, other = visit_of(), visit_of(hide="roe", stage="oil")
+    earlier = read_export(written(plan_of(near)), shop_tag="tag")
+    later = {"starts": NOW + 9 * DAY, "ends": NOW + 9 * DAY + HOUR}
+    moved = plan_of(visit_of(**later), msgspec.structs.replace(other, **later))
+    (event,) = events(written(moved, until=NOW + 7 * DAY, earlier=earlier))
+    assert NOW + 9 * DAY == event.instant("DTSTART")
+    assert "CONFIRMED" == event.text("STATUS")
 
 
 def test_a_clock_that_was_set_back_does_not_stop_an_update() -> None:
