@@ -31,8 +31,8 @@ from benchconsole.schedule.planning.problems import (
 )
 from benchconsole.schedule.planning.rough import Rough
 
-STEPS_A_CHAIN, MORE_STEPS, MANY_CHAINS = 300, 2_000, 8
-MOST_STEPS = 18_000
+STEPS_A_CHAIN, MORE_STEPS, MANY_CHAINS = 250, 2_000, 8
+MOST_STEPS = 15_500
 """How much work is done: steps given times, so many a chain and more for every one beyond eight,
 up to the most; our own choice. They count for a shop that is open five weeks, in a longer plan
 each is more work."""
