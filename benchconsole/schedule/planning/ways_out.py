@@ -66,7 +66,7 @@ def ways_out_of(
     steps: int | None = None,
     between: Callable[[], None] = lambda: None,
 ) -> tuple[WayOut, ...]:
-    """What helps, the fewest windows broken first, then the cheapest; pure.
+    """What helps, the cheapest first, before all what leaves no window broken; pure.
 
     Every candidate is mended quickly, the best of them are planned in full. ``steps`` limits each
     search, ``between`` is called now and then.
@@ -102,8 +102,9 @@ def _planned(supposed: Supposed, way: WayOut, steps: int | None) -> WayOut:
     return min(ways, key=_order)
 
 
-def _order(way: WayOut) -> tuple[int, float]:
-    return way.difference.breaks, way.after.cost
+def _order(way: WayOut) -> tuple[bool, float]:
+    # One window broken for days is worse than two for minutes: the cost tells that.
+    return way.difference.breaks > 0, way.after.cost
 
 
 def _helps(way: WayOut, supposed: Supposed) -> bool:
