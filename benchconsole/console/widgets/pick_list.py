@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import ClassVar
 
-from textual import events
-from textual.binding import BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from benchconsole.console.widgets.cells import plain
-from benchconsole.console.widgets.tick_list import CHOSEN, TickList
+from benchconsole.console.widgets.marked_list import MarkedList
 
 
 @dataclass(frozen=True)
@@ -27,10 +24,8 @@ class PickLine:
     hang: int = 0
 
 
-class PickList(OptionList, inherit_bindings=False):
+class PickList(MarkedList):
     """Lines to pick one from; enter is left to the screen's acts, a tap picks."""
-
-    BINDINGS: ClassVar[list[BindingType]] = TickList.BINDINGS
 
     @dataclass
     class Picked(Message):
@@ -39,9 +34,8 @@ class PickList(OptionList, inherit_bindings=False):
         line: str
 
     def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id, markup=False)
+        super().__init__(id=id)
         self._offered: tuple[PickLine, ...] = ()
-        self._marked: int | None = None
 
     @property
     def picked(self) -> str:
@@ -57,29 +51,16 @@ class PickList(OptionList, inherit_bindings=False):
         self.highlighted = ids.index(picked) if picked in ids else (0 if ids else None)
 
     def watch_highlighted(self, highlighted: int | None) -> None:
-        """Move the mark, which tells the choice without any colour."""
+        """Move the mark, and tell of it."""
         super().watch_highlighted(highlighted)
-        before, self._marked = self._marked, highlighted
-        for place in {before, highlighted} - {None}:
-            if place is not None and place < len(self._offered):
-                self._draw(place)
         if highlighted is not None:
             self.post_message(self.Picked(self.picked))
 
-    def on_resize(self, event: events.Resize) -> None:
-        """The lines are as wide as the list."""
-        for place in range(len(self._offered)):
-            self._draw(place)
-
-    def _draw(self, place: int) -> None:
-        self.replace_option_prompt_at_index(place, self._words(place))
-
     def _words(self, place: int) -> Content:
         line = self._offered[place]
-        mark = CHOSEN if place == self._marked else " "
         width = max(self.scrollable_content_region.width, 20)
         rows = wrap(
-            f"{mark} {plain(line.words)}",
+            f"{self._mark_of(place)} {plain(line.words)}",
             width,
             subsequent_indent=" " * min(line.hang + 2, width // 2),
             drop_whitespace=True,
@@ -89,8 +70,4 @@ class PickList(OptionList, inherit_bindings=False):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """A tap has moved the mark already; what becomes of it is the screen's."""
-        event.stop()
-
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Told by ``Picked`` instead."""
         event.stop()

@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import ClassVar
 
-from textual import events
-from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from benchconsole.console.widgets.cells import plain
+from benchconsole.console.widgets.marked_list import MarkedList
 
-TICKED, UNTICKED, CHOSEN = "[x]", "[ ]", "▸"
+TICKED, UNTICKED = "[x]", "[ ]"
 HANG = " " * 6
 """What stands below a line is as far in as its words."""
 
@@ -30,17 +28,8 @@ class TickLine:
     below: tuple[str, ...] = ()
 
 
-class TickList(OptionList, inherit_bindings=False):
+class TickList(MarkedList):
     """Things to tick, under headings; enter and space are left to the screen's acts."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "cursor_up", "Line above", show=False),
-        Binding("down", "cursor_down", "Line below", show=False),
-        Binding("home", "first", "First line", show=False),
-        Binding("end", "last", "Last line", show=False),
-        Binding("pageup", "page_up", "A page up", show=False),
-        Binding("pagedown", "page_down", "A page down", show=False),
-    ]
 
     @dataclass
     class Tapped(Message):
@@ -49,10 +38,9 @@ class TickList(OptionList, inherit_bindings=False):
         line: str
 
     def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id, markup=False)
+        super().__init__(id=id)
         self._offered: tuple[TickLine, ...] = ()
         self._ticked: frozenset[str] = frozenset()
-        self._marked: int | None = None
 
     @property
     def chosen(self) -> str:
@@ -78,31 +66,17 @@ class TickList(OptionList, inherit_bindings=False):
         self.highlighted = places.get(chosen, min(places.values(), default=None))
 
     def watch_highlighted(self, highlighted: int | None) -> None:
-        """Move the mark, which tells the choice without any colour."""
+        """Move the mark; the heading above is seen with its first line."""
         super().watch_highlighted(highlighted)
-        before, self._marked = self._marked, highlighted
-        for place in {before, highlighted} - {None}:
-            if place is not None and place < len(self._offered):
-                self._draw(place)
-        # The heading above is seen with its first line.
         if highlighted is not None and highlighted <= 1:
             self.scroll_to(y=0, animate=False)
-
-    def on_resize(self, event: events.Resize) -> None:
-        """The lines are as wide as the list."""
-        for place in range(len(self._offered)):
-            self._draw(place)
-
-    def _draw(self, place: int) -> None:
-        self.replace_option_prompt_at_index(place, self._words(place))
 
     def _words(self, place: int) -> Content:
         line = self._offered[place]
         if not line.id:
             return Content.styled(plain(line.words), "bold")
-        mark = CHOSEN if place == self._marked else " "
         tick = TICKED if line.id in self._ticked else UNTICKED
-        rows = [Content.styled(f"{mark} {tick} {plain(line.words)}", "bold")]
+        rows = [Content.styled(f"{self._mark_of(place)} {tick} {plain(line.words)}", "bold")]
         width = max(self.scrollable_content_region.width - len(HANG), len(HANG))
         for below in line.below:
             rows += [Content(f"{HANG}{row}") for row in wrap(plain(below), width)]
@@ -112,7 +86,3 @@ class TickList(OptionList, inherit_bindings=False):
         """A tap on a line."""
         event.stop()
         self.post_message(self.Tapped(self._offered[event.option_index].id))
-
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """The mark has moved already."""
-        event.stop()
