@@ -7,20 +7,37 @@ from typing import TYPE_CHECKING
 from benchconsole.console.acts import Act
 
 if TYPE_CHECKING:
+    from textual.screen import Screen
+
     from benchconsole.console.screens.card import CardScreen
 
 
-class NoteOnCard(Act["CardScreen"]):
+class _OpensForm(Act["CardScreen"]):
+    """An act that asks further in a form; what the form says is told on the card."""
+
+    keys = ""
+    label = ""
+
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form for the card's hide; raises ``NotPossibleNow`` where it makes no sense."""
+        raise AssertionError("an act says which form it opens")
+
+    def run(self, screen: CardScreen) -> None:
+        """Open the form."""
+        screen.app.push_screen(self.form(screen), screen.told)
+
+
+class NoteOnCard(_OpensForm):
     """Write a remark on this card, with the time."""
 
     keys = "o"
     label = "Note"
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the note form."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form."""
         from benchconsole.console.screens.note import NoteScreen
 
-        screen.app.push_screen(NoteScreen(screen.hide), screen.told)
+        return NoteScreen(screen.hide)
 
 
 class UndoOnCard(Act["CardScreen"]):
@@ -48,76 +65,75 @@ class OpenCurve(Act["CardScreen"]):
         screen.app.push_screen(DryingScreen(screen.hide), lambda _: screen.told(None))
 
 
-class WeighOnCard(Act["CardScreen"]):
+class WeighOnCard(_OpensForm):
     """Write down what a drying hide weighs now; for another hide, its weight for the recipes."""
 
     keys = "s"
     label = "Weigh"
     has_button = False
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the form that fits."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form that fits."""
         if screen.console.desk.drying.dries(screen.hide):
             from benchconsole.console.screens.drying import WeighDryingScreen
 
-            screen.app.push_screen(WeighDryingScreen(screen.hide), screen.told)
-        else:
-            from benchconsole.console.screens.correct_hide import CorrectHideScreen
+            return WeighDryingScreen(screen.hide)
+        from benchconsole.console.screens.correct_hide import CorrectHideScreen
 
-            screen.app.push_screen(CorrectHideScreen(screen.hide), screen.told)
+        return CorrectHideScreen(screen.hide)
 
 
-class MoveOnCard(Act["CardScreen"]):
+class MoveOnCard(_OpensForm):
     """Put this hide at another stage, ahead or back, or on another route."""
 
     keys = "m"
     label = "Move"
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the form."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form."""
         from benchconsole.console.screens.move_hide import MoveHideScreen
 
         screen.console.desk.moves.in_shop(screen.hide)
-        screen.app.push_screen(MoveHideScreen(screen.hide), screen.told)
+        return MoveHideScreen(screen.hide)
 
 
-class SplitOnCard(Act["CardScreen"]):
+class SplitOnCard(_OpensForm):
     """Let some skins of this lot go on as a hide of their own."""
 
     keys = "p"
     label = "Split"
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the form."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form."""
         from benchconsole.console.screens.split_lot import SplitLotScreen
 
         screen.console.desk.moves.lot(screen.hide)
-        screen.app.push_screen(SplitLotScreen(screen.hide), screen.told)
+        return SplitLotScreen(screen.hide)
 
 
-class SpoiledOnCard(Act["CardScreen"]):
+class SpoiledOnCard(_OpensForm):
     """A liquor of this hide can no longer be used: what lies in it is to come out now."""
 
     keys = "x"
     label = "Spoiled"
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the form."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form."""
         from benchconsole.console.screens.spoiled_liquor import SpoiledLiquorScreen
 
         screen.console.desk.moves.usable_liquors(screen.hide)
-        screen.app.push_screen(SpoiledLiquorScreen(screen.hide), screen.told)
+        return SpoiledLiquorScreen(screen.hide)
 
 
-class LostOnCard(Act["CardScreen"]):
+class LostOnCard(_OpensForm):
     """Take this hide out of work: it is lost, sold raw or given away. Its card stays."""
 
     keys = "k"
     label = "Lost"
 
-    def run(self, screen: CardScreen) -> None:
-        """Open the form."""
+    def form(self, screen: CardScreen) -> Screen[str]:
+        """The form."""
         from benchconsole.console.screens.lose_hide import LoseHideScreen
 
         screen.console.desk.moves.in_work(screen.hide)
-        screen.app.push_screen(LoseHideScreen(screen.hide), screen.told)
+        return LoseHideScreen(screen.hide)

@@ -11,6 +11,8 @@ from benchconsole.errors import NotPossibleNow
 
 if TYPE_CHECKING:
     from benchconsole.console.screens.timeline import TimelineScreen
+    from benchconsole.console.widgets.timeline_choice import Choice
+    from benchconsole.schedule.planning.plans import Plan
 
 
 class _OnThePicture(Act["TimelineScreen"]):
@@ -92,71 +94,79 @@ class ZoomOut(_OnThePicture):
         screen.write()
 
 
-class LineAbove(_OnThePicture):
+class _Chooses(_OnThePicture):
+    """An act that chooses something else on the picture."""
+
+    reveal = True
+    """Whether the picture scrolls to what is chosen."""
+
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """What is chosen instead."""
+        raise AssertionError("an act says what it chooses")
+
+    def run(self, screen: TimelineScreen) -> None:
+        """Choose it."""
+        timeline = screen.timeline
+        if timeline.plan is not None:
+            timeline.choose(self.chosen(timeline.choice, timeline.plan), reveal=self.reveal)
+
+
+class LineAbove(_Chooses):
     """Choose the hide above; above the first are the rounds."""
 
     keys = "up"
     label = "Hide above"
 
-    def run(self, screen: TimelineScreen) -> None:
-        """Choose it."""
-        timeline = screen.timeline
-        if timeline.plan is not None:
-            timeline.choose(other_line(timeline.choice, timeline.plan, -1))
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """The line above."""
+        return other_line(choice, plan, -1)
 
 
-class LineBelow(_OnThePicture):
+class LineBelow(_Chooses):
     """Choose the hide below."""
 
     keys = "down"
     label = "Hide below"
 
-    def run(self, screen: TimelineScreen) -> None:
-        """Choose it."""
-        timeline = screen.timeline
-        if timeline.plan is not None:
-            timeline.choose(other_line(timeline.choice, timeline.plan, 1))
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """The line below."""
+        return other_line(choice, plan, 1)
 
 
-class NextVisit(_OnThePicture):
+class NextVisit(_Chooses):
     """The next visit of the chosen hide, or the next round."""
 
     keys = "n"
     label = "Next visit"
     footer = True
 
-    def run(self, screen: TimelineScreen) -> None:
-        """Choose it, and scroll to it."""
-        timeline = screen.timeline
-        if timeline.plan is not None:
-            timeline.choose(other_step(timeline.choice, timeline.plan, 1))
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """The one after."""
+        return other_step(choice, plan, 1)
 
 
-class VisitBefore(_OnThePicture):
+class VisitBefore(_Chooses):
     """The visit of the chosen hide before this one, or the round before."""
 
     keys = "p"
     label = "Previous"
     footer = True
 
-    def run(self, screen: TimelineScreen) -> None:
-        """Choose it, and scroll to it."""
-        timeline = screen.timeline
-        if timeline.plan is not None:
-            timeline.choose(other_step(timeline.choice, timeline.plan, -1))
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """The one before."""
+        return other_step(choice, plan, -1)
 
 
-class HoldBefore(_OnThePicture):
+class HoldBefore(_Chooses):
     """From a visit to the hold before it, and back."""
 
     keys = "h"
     label = "Hold before it"
+    reveal = False
 
-    def run(self, screen: TimelineScreen) -> None:
-        """Choose the other of the two."""
-        timeline = screen.timeline
-        if timeline.plan is not None:
-            timeline.choose(hold_or_visit(timeline.choice, timeline.plan), reveal=False)
+    def chosen(self, choice: Choice, plan: Plan) -> Choice:
+        """The other of the two."""
+        return hold_or_visit(choice, plan)
 
 
 class ReadOn(_OnThePicture):
