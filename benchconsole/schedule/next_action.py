@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from benchconsole.model.routes import Route
 from benchconsole.model.state import HideState
 from benchconsole.quantities import format_duration
-from benchconsole.schedule.actions import Action
+from benchconsole.schedule.actions import Action, ActionState
 from benchconsole.schedule.beginnings import begin_action
 from benchconsole.schedule.coats import coat_action, coats_left
 from benchconsole.schedule.holds import hold_actions
@@ -64,39 +64,32 @@ def lost_action(hide: HideState, now: datetime, route: Route | None = None) -> A
 def finished_action(hide: HideState) -> Action:
     """For a hide that has every stage behind it; its route need not be known any more."""
     at = hide.finished_at or hide.arrived_at
-    return Action(
-        hide=hide.id,
-        hide_name=hide.name,
-        stage="",
-        stage_name="",
-        kind="none",
-        action="Finished.",
-        earliest=at,
-        due=at,
-        latest=None,
-        ideal=at,
-        state="finished",
-        why="Every stage of its route is done.",
-        spoils="",
-    )
+    return _nothing_asked(hide, at, "finished", "Finished.", "Every stage of its route is done.")
 
 
 def out_action(hide: HideState) -> Action:
     """For a hide that was taken out of work: nothing is asked for."""
-    at = hide.out_at or hide.arrived_at
+    words = f"Out of work: {hide.out_why.rstrip('.')}."
+    why = "It was taken out of work; its record stays."
+    return _nothing_asked(hide, hide.out_at or hide.arrived_at, "out", words, why)
+
+
+def _nothing_asked(
+    hide: HideState, at: datetime, state: ActionState, words: str, why: str
+) -> Action:
     return Action(
         hide=hide.id,
         hide_name=hide.name,
         stage="",
         stage_name="",
         kind="none",
-        action=f"Out of work: {hide.out_why.rstrip('.')}.",
+        action=words,
         earliest=at,
         due=at,
         latest=None,
         ideal=at,
-        state="out",
-        why="It was taken out of work; its record stays.",
+        state=state,
+        why=why,
         spoils="",
     )
 
