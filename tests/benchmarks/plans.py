@@ -10,13 +10,15 @@ from __future__ import annotations
 import random
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from benchconsole.library import shipped_library
+from benchconsole.model.routes import Route
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
 from benchconsole.schedule import Hours, day_sheet
@@ -36,7 +38,7 @@ def some_hides(many: int, seed: int = 1) -> tuple[HideState, ...]:
     return tuple(_hide(draw, number, routes) for number in range(many))
 
 
-def _hide(draw: random.Random, number: int, routes: list) -> HideState:  # type: ignore[type-arg]
+def _hide(draw: random.Random, number: int, routes: Sequence[Route]) -> HideState:
     route = draw.choice(routes)
     first = route.place_of(route.starts["salted"])
     in_store = number % 2 == 0
@@ -72,7 +74,7 @@ def main() -> int:
     solve(shop(1, 4))
     for many, goal_ms, rounds in ((8, 150, 15), (60, 1500, 3)):
         problem = shop(7, many, days_for(many))
-        line = _told(f"bare plan of {many}", lambda p=problem: solve(p), rounds, goal_ms)  # type: ignore[misc]
+        line = _told(f"bare plan of {many}", partial(solve, problem), rounds, goal_ms)
         print(line, flush=True)
         question = Question(
             hides=some_hides(many),
@@ -86,7 +88,7 @@ def main() -> int:
         first = time.perf_counter() - began
         reach, visits = (plan.until - plan.made_at).days, len(plan.visits)
         missing = sum(bool(hide.unplanned) for hide in plan.hides)
-        line = _told(f"whole plan of {many}", lambda q=question: make_plan(q), rounds, goal_ms)  # type: ignore[misc]
+        line = _told(f"whole plan of {many}", partial(make_plan, question), rounds, goal_ms)
         print(
             f"{line} ({visits} visits, {reach} days; {missing} without room; {first:.2f} s first)"
         )

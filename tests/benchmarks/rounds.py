@@ -85,28 +85,35 @@ def best_ms(work: Callable[[], object], times: int = 7) -> float:
     return min(taken) * 1000
 
 
+def planned(hides: int, days: int) -> str:
+    """The rounds of made-up hides, by the planner alone."""
+    runs, openings = tended(hides, days), days_from_8_to_18(days, sundays=False)
+    come_in, end = days_from_8_to_18(days, sundays=True), START + days * DAY
+
+    def plan() -> int:
+        return len(rounds_for(runs, openings, START, end, come_in=come_in))
+
+    return f"{hides} hides, {days} days: {best_ms(plan):6.1f} ms, {plan()} rounds"
+
+
+def at_the_bench(hides: int) -> str:
+    """What the bench asks for, worked out anew each time."""
+    desk = bench_with(hides)
+
+    def coming() -> object:
+        desk.rounds._known_at = ()
+        return desk.rounds.next()
+
+    times = f"next {best_ms(coming):.1f} ms, sheet {best_ms(desk.rounds.sheet):.1f} ms"
+    return f"{hides} hides on the bench: {times}"
+
+
 def main() -> None:
     """Print the figures."""
     for hides, days in SHOPS:
-        runs, openings = tended(hides, days), days_from_8_to_18(days, sundays=False)
-        come_in, end = days_from_8_to_18(days, sundays=True), START + days * DAY
-
-        def plan() -> int:
-            return len(rounds_for(runs, openings, START, end, come_in=come_in))  # noqa: B023
-
-        print(f"{hides} hides, {days} days: {best_ms(plan):6.1f} ms, {plan()} rounds")
+        print(planned(hides, days))
     for hides, _ in SHOPS:
-        desk = bench_with(hides)
-
-        def coming() -> object:
-            desk.rounds._known_at = ()  # noqa: B023
-            return desk.rounds.next()  # noqa: B023
-
-        def sheet() -> object:
-            return desk.rounds.sheet()  # noqa: B023
-
-        print(f"{hides} hides on the bench:", end=" ")
-        print(f"next {best_ms(coming):.1f} ms, sheet {best_ms(sheet):.1f} ms")
+        print(at_the_bench(hides))
 
 
 if __name__ == "__main__":

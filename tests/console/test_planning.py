@@ -14,7 +14,9 @@ import pytest
 
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
+from benchconsole.console.panes.hide_list import HideList
 from benchconsole.console.panes.next_step import NextStep
+from benchconsole.console.screens.bench import BenchScreen
 from benchconsole.desk import planning
 from benchconsole.desk.planning import PlanAnswer, PlanQuestion
 from benchconsole.schedule.planning.plans import Plan
@@ -23,6 +25,13 @@ from tests.console.reading_the_screen import screen_lines, wait_until
 
 PATIENCE_S = 10.0
 TRUE_WORK_OUT = planning.work_out
+
+
+def choose(person: Person, hide: str) -> None:
+    """Choose a hide on the bench."""
+    bench = person.app.screen
+    assert isinstance(bench, BenchScreen)
+    bench.choose(hide)
 
 
 class SlowPlanner:
@@ -105,12 +114,12 @@ async def test_keys_are_answered_while_the_plan_is_worked_out(
     """The list moves and a note is written although the planner never comes to an end."""
     async with at_the_bench(demo, clock, planning=True) as person:
         await asked_first(person, slow)
-        before = person.app.screen.query_one("#hides").chosen  # type: ignore[attr-defined]
+        before = person.app.screen.query_one("#hides", HideList).chosen
         await person.press("down", "o")
         await person.sees("Note")
         await person.press("escape")
         await person.sees("Hides")
-        assert person.app.screen.query_one("#hides").chosen != before  # type: ignore[attr-defined]
+        assert person.app.screen.query_one("#hides", HideList).chosen != before
         assert person.app.plan is None
         await person.press("z")
         await person.sees("The plan is being worked out")
@@ -267,11 +276,11 @@ async def test_the_next_step_says_why_it_was_moved(demo: Path, clock: ManualCloc
     """The chosen hide's planned time with its reason; of one that is tended, its next visit."""
     async with at_the_bench(demo, clock, (200, 60), planning=True) as person:
         await person.sees("planned 14:00")
-        person.app.screen.choose("roe-doe")  # type: ignore[attr-defined]
+        choose(person, "roe-doe")
         await person.sees("planned 14:00 (in 40 min): your")
         words = str(person.app.screen.query_one("#next-step", NextStep).content)
         assert "your hands are at Black kid (Alum bath)" in words
-        person.app.screen.choose("brown-goat")  # type: ignore[attr-defined]
+        choose(person, "brown-goat")
         await person.sees("next visit planned Fri")
 
 
@@ -282,7 +291,7 @@ async def test_a_plan_that_is_being_reworked_is_marked_so(
     async with at_the_bench(demo, clock, (200, 60), planning=True) as person:
         await person.sees("planned 14:00")
         monkeypatch.setattr(planning, "work_out", SlowPlanner())
-        person.app.screen.choose("roe-doe")  # type: ignore[attr-defined]
+        choose(person, "roe-doe")
         person.app.desk.hides.note("red-calf", "something happened")
         await person.later(seconds=1)
         await person.sees("planned 14:00…")

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import msgspec
 import pytest
 from rich.cells import cell_len
+from textual.app import App
 from textual.events import MouseScrollLeft, MouseScrollRight
 
 from benchconsole.clock import ManualClock
 from benchconsole.console.screens.timeline import LEGEND, WAITS, TimelineScreen, legend
 from benchconsole.desk import Desk
-from benchconsole.schedule.planning.plans import HidePlan, Plan
+from benchconsole.schedule.planning.plans import HidePlan, Plan, Visit
 from tests.console.at_the_bench import at_the_bench
 from tests.console.reading_the_screen import screen_lines, screen_text, wait_until
 from tests.console.small_plan import small_plan
@@ -41,9 +43,9 @@ def planned() -> tuple[Desk, ManualClock, Planner, TimelineScreen]:
     return desk, clock, planner, TimelineScreen(planner)
 
 
-def line_of(app: object, name: str) -> str:
+def line_of(app: App[Any], name: str) -> str:
     """The line of the picture that begins with a hide's name."""
-    return next(line for line in screen_lines(app) if line[1:].startswith(name))  # type: ignore[arg-type]
+    return next(line for line in screen_lines(app) if line[1:].startswith(name))
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -174,7 +176,9 @@ async def test_a_newer_plan_keeps_the_place_and_the_choice() -> None:
         after = screen.timeline.choice
         assert screen.plan is planner.plan
         assert screen.timeline.ruler == ruler
-        assert (before.hide, before.piece.stage) == (after.hide, after.piece.stage)  # type: ignore[union-attr]
+        assert isinstance(before.piece, Visit)
+        assert isinstance(after.piece, Visit)
+        assert (before.hide, before.piece.stage) == (after.hide, after.piece.stage)
         planner.plan = None
         screen.look_again()
         assert screen.plan is not None
