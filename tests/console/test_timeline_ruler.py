@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 
 import pytest
 from dateutil import tz
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from benchconsole.console.widgets.timeline_ruler import (
@@ -53,6 +53,7 @@ def test_a_column_holds_what_begins_in_it(
 
 
 @given(instants, steps, zones)
+@example(datetime(2025, 10, 26, 19, tzinfo=UTC), 6 * HOUR, BERLIN)
 def test_the_left_edge_is_near_and_on_whole_steps(
     instant: datetime, step: timedelta, zone: tzinfo
 ) -> None:

@@ -116,10 +116,18 @@ def midnight(local_day: date, zone: tzinfo) -> datetime:
 
 
 def aligned(instant: datetime, step: timedelta, zone: tzinfo) -> datetime:
-    """The nearest moment that is a whole number of steps after a local midnight, in UTC."""
-    nearest = instant + step / 2
-    begins = midnight(nearest.astimezone(zone).date(), zone)
-    return begins + (nearest - begins) // step * step
+    """The nearest moment that is a whole number of steps after a local midnight, in UTC.
+
+    Where a day of 25 hours ends on less than half a step, the last whole step runs on to the
+    next midnight, so that no two of these moments are closer than half a step.
+    """
+    day = instant.astimezone(zone).date()
+    begins, ends = midnight(day, zone), midnight(day + DAY, zone)
+    last = max((ends - begins + step / 2) // step - 1, 0)
+    steps = min((instant - begins) // step, last)
+    below = begins + steps * step
+    above = below + step if steps < last else ends
+    return above if above - instant <= instant - below else below
 
 
 def labelled(labels: Iterable[tuple[int, Sequence[str]]], width: int) -> str:
