@@ -86,11 +86,28 @@ class Disk:
         flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
         return os.open(path, flags, FILE_MODE)
 
+    def open_to_append(self, path: Path) -> int:
+        """A descriptor of an existing file; what is written to it lands at the file's end."""
+        return os.open(path, os.O_WRONLY | os.O_APPEND | getattr(os, "O_BINARY", 0))
+
+    def open_slot(self, path: Path) -> int:
+        """A descriptor of a file of fixed length, made if it is not there; see ``write_over``."""
+        return os.open(path, os.O_WRONLY | os.O_CREAT | getattr(os, "O_BINARY", 0), FILE_MODE)
+
     def write(self, descriptor: int, body: bytes) -> None:
         """Write all of it, however many calls the system needs."""
         rest = memoryview(body)
         while rest:
             rest = rest[os.write(descriptor, rest) :]
+
+    def write_over(self, descriptor: int, body: bytes) -> None:
+        """Write at the file's beginning, over what was there."""
+        os.lseek(descriptor, 0, os.SEEK_SET)
+        self.write(descriptor, body)
+
+    def truncate(self, descriptor: int, size: int) -> None:
+        """Cut a file down to so many bytes."""
+        os.ftruncate(descriptor, size)
 
     def sync(self, descriptor: int) -> None:
         """Wait until the content is on the disk itself."""
@@ -99,6 +116,17 @@ class Disk:
     def close(self, descriptor: int) -> None:
         """Let go of a descriptor."""
         os.close(descriptor)
+
+    def link(self, path: Path, new: Path) -> None:
+        """Give a file a second name; FileExistsError if that name is taken."""
+        os.link(path, new)
+
+    def names(self, folder: Path) -> list[str]:
+        """The names in a folder, sorted; none if there is no such folder."""
+        try:
+            return sorted(path.name for path in folder.iterdir())
+        except FileNotFoundError:
+            return []
 
     def replace(self, new: Path, path: Path) -> None:
         """Put a file in another's place in one step."""

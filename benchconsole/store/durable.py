@@ -122,10 +122,10 @@ class DurableStorage(Storage):
             self._mark, self._body = None, None
 
     def _sweep(self) -> None:
-        for path in self._path.parent.iterdir():
-            if path.name.startswith(self._leftover_start) and path.name.endswith(_LEFTOVER):
+        for name in self._disk.names(self._path.parent):
+            if name.startswith(self._leftover_start) and name.endswith(_LEFTOVER):
                 with contextlib.suppress(OSError):
-                    self._disk.remove(path)
+                    self._disk.remove(self._path.parent / name)
 
     @property
     def _leftover_start(self) -> str:
