@@ -22,7 +22,7 @@ from benchconsole.model.events import (
     subjects_of,
 )
 from benchconsole.model.shop import Shop
-from benchconsole.model.state import ShopState, apply, fold, last_tap, standing
+from benchconsole.model.state import ShopState, after, fold, last_tap, standing
 from benchconsole.schedule import Hours
 from benchconsole.store import Repository
 
@@ -92,8 +92,8 @@ class Ledger:
         Raises ``StoreError`` when it could not be kept; the state is then what the disk says
         it is or, where the disk cannot be read either, the last that was known.
         """
-        for entry in self._append(events):
-            self._state = apply(self._state, entry)
+        new = self._append(events)
+        self._state = after(self._state, new)
         self.version += 1
         return self._state
 

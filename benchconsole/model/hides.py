@@ -48,14 +48,14 @@ def hide_taken_in(event: HideTakenIn, at: datetime) -> HideState:
 
 
 def split(hides: Mapping[str, HideState], event: LotSplit) -> dict[str, HideState]:
-    """The hides once some skins of a lot go on by themselves, at the same stage and times.
+    """What comes of a lot of which some skins go on by themselves, at the same stage and times.
 
-    A lot that is not there, or a new id that is taken, changes nothing. Of a lot that was
-    corrected to fewer since, at least one skin stays.
+    Both parts by their ids; nothing of a lot that is not there, or where the new id is taken.
+    Of a lot that was corrected to fewer since, at least one skin stays.
     """
     lot = hides.get(event.hide)
     if lot is None or event.new_hide in hides:
-        return dict(hides)
+        return {}
     left_g = None if lot.mass_g is None else max(0.0, lot.mass_g - (event.mass_g or 0.0))
     staying = max(1, lot.count - event.count)
     stays = replace(
@@ -74,7 +74,7 @@ def split(hides: Mapping[str, HideState], event: LotSplit) -> dict[str, HideStat
         weighed=_share(lot, event.count),
         facts=0,
     )
-    return {**hides, stays.id: stays, goes.id: goes}
+    return {stays.id: stays, goes.id: goes}
 
 
 def _share(lot: HideState, count: int) -> tuple[Weighed, ...]:
@@ -86,9 +86,9 @@ def _share(lot: HideState, count: int) -> tuple[Weighed, ...]:
 def spoiled(
     hides: Mapping[str, HideState], event: LiquorSpoiled, at: datetime
 ) -> dict[str, HideState]:
-    """The hides once a liquor was found spoiled: those in it have their stage to begin again."""
+    """The hides told of a spoiled liquor, by id: those in it have their stage to begin again."""
     told = (hides[name] for name in event.hides if name in hides)
-    return {**hides, **{hide.id: _in_spoiled(hide, event, at) for hide in told}}
+    return {hide.id: _in_spoiled(hide, event, at) for hide in told}
 
 
 def _in_spoiled(hide: HideState, event: LiquorSpoiled, at: datetime) -> HideState:

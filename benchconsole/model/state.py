@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
 from benchconsole.model.events import (
     Entry,
@@ -15,7 +16,6 @@ from benchconsole.model.events import (
     LiquorMade,
     LiquorSpoiled,
     LotSplit,
-    NoteWritten,
     ShopSet,
     TimerAcknowledged,
     TimerCancelled,
@@ -46,6 +46,7 @@ __all__ = [
     "HideState",
     "ShopState",
     "TimerState",
+    "after",
     "apply",
     "coat_wait_id",
     "fold",
@@ -96,16 +97,25 @@ def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
 
 def fold(entries: Iterable[Entry]) -> ShopState:
     """The state that a history leads to. Entries about unknown things change nothing."""
-    state = ShopState()
-    for entry in standing(entries):
-        state = apply(state, entry)
-    return state
+    return after(ShopState(), standing(entries))
+
+
+def after(state: ShopState, entries: Iterable[Entry]) -> ShopState:
+    """The state after more entries, all of which count (see :func:`standing`).
+
+    As :func:`apply` does one by one, but a table is copied once for all of them.
+    """
+    draft = _Draft(state)
+    for entry in entries:
+        step = _STEPS.get(type(entry.event))
+        if step is not None:
+            step(draft, entry.event, entry.at)
+    return draft.done()
 
 
 def apply(state: ShopState, entry: Entry) -> ShopState:
     """The state after one more entry (not for ``Undone``, which needs the whole history)."""
-    step = _STEPS.get(type(entry.event))
-    return state if step is None else step(state, entry.event, entry.at)
+    return after(state, (entry,))
 
 
 def last_tap(entries: Iterable[Entry], subject: str) -> int | None:
@@ -114,131 +124,155 @@ def last_tap(entries: Iterable[Entry], subject: str) -> int | None:
     return max(taps, default=None)
 
 
-def _with(state: ShopState, table: str, key: str, value: Any) -> ShopState:
-    return msgspec.structs.replace(state, **{table: {**getattr(state, table), key: value}})
+class _Draft:
+    """A state in the making: a table is copied when it is first written to, and only then."""
+
+    def __init__(self, state: ShopState) -> None:
+        self.shop = state.shop
+        self.hides = state.hides
+        self.timers = state.timers
+        self.heard = state.heard
+        self.weigh_outs = state.weigh_outs
+        self.liquors = state.liquors
+        self.spoiled = state.spoiled
+        self._own: dict[str, dict[str, Any]] = {}
+
+    def own(self, table: str) -> dict[str, Any]:
+        """A table to write to; the state it came from keeps its own."""
+        mine = self._own.get(table)
+        if mine is None:
+            mine = self._own[table] = dict(getattr(self, table))
+            setattr(self, table, mine)
+        return mine
+
+    def done(self) -> ShopState:
+        """The state as it was drafted; nothing may be written to the draft after."""
+        return ShopState(
+            shop=self.shop,
+            hides=self.hides,
+            timers=self.timers,
+            heard=self.heard,
+            weigh_outs=self.weigh_outs,
+            liquors=self.liquors,
+            spoiled=self.spoiled,
+        )
 
 
-def _taken_in(state: ShopState, event: HideTakenIn, at: datetime) -> ShopState:
-    return _with(state, "hides", event.hide, hide_taken_in(event, at))
+def _taken_in(draft: _Draft, event: HideTakenIn, at: datetime) -> None:
+    draft.own("hides")[event.hide] = hide_taken_in(event, at)
 
 
-def _split(state: ShopState, event: LotSplit, at: datetime) -> ShopState:
-    hides = split(state.hides, event)
-    if len(hides) == len(state.hides):
-        return state
+def _split(draft: _Draft, event: LotSplit, at: datetime) -> None:
+    parts = split(draft.hides, event)
+    if not parts:
+        return
+    draft.own("hides").update(parts)
     # Whoever heard the lot's wait between coats need not hear it again for the part.
     lots = _coat_waits(event.hide)
     heard = {
         _coat_waits(event.new_hide) + name.removeprefix(lots): when
-        for name, when in state.heard.items()
+        for name, when in draft.heard.items()
         if name.startswith(lots)
     }
-    return msgspec.structs.replace(state, hides=hides, heard={**state.heard, **heard})
+    draft.own("heard").update(heard)
 
 
-def _spoiled(state: ShopState, event: LiquorSpoiled, at: datetime) -> ShopState:
-    if event.liquor not in state.liquors:
-        return state
-    hides = spoiled(state.hides, event, at)
-    why = {**state.spoiled, event.liquor: event.why}
-    return msgspec.structs.replace(state, hides=hides, spoiled=why)
+def _spoiled(draft: _Draft, event: LiquorSpoiled, at: datetime) -> None:
+    if event.liquor in draft.liquors:
+        draft.own("hides").update(spoiled(draft.hides, event, at))
+        draft.own("spoiled")[event.liquor] = event.why
 
 
 def _on_hide(change: HideChange) -> _Step:
-    def step(state: ShopState, event: Any, at: datetime) -> ShopState:
-        hide = state.hides.get(event.hide)
-        if hide is None:
-            return state
-        changed = msgspec.structs.replace(change(hide, event, at), facts=hide.facts + 1)
-        return _with(state, "hides", hide.id, changed)
+    def step(draft: _Draft, event: Any, at: datetime) -> None:
+        hide = draft.hides.get(event.hide)
+        if hide is not None:
+            changed = replace(change(hide, event, at), facts=hide.facts + 1)
+            draft.own("hides")[hide.id] = changed
 
     return step
 
 
-def _weigh_out_begun(state: ShopState, event: WeighOutBegun, at: datetime) -> ShopState:
+def _weigh_out_begun(draft: _Draft, event: WeighOutBegun, at: datetime) -> None:
     weigh_out = WeighOut(id=event.weigh_out, plan=event.plan, begun_at=at)
-    return _with(state, "weigh_outs", weigh_out.id, weigh_out)
+    draft.own("weigh_outs")[weigh_out.id] = weigh_out
 
 
 def _on_weigh_out(change: Callable[[WeighOut, Any, datetime], WeighOut]) -> _Step:
-    def step(state: ShopState, event: Any, at: datetime) -> ShopState:
-        weigh_out = state.weigh_outs.get(event.weigh_out)
-        if weigh_out is None:
-            return state
-        return _with(state, "weigh_outs", weigh_out.id, change(weigh_out, event, at))
+    def step(draft: _Draft, event: Any, at: datetime) -> None:
+        weigh_out = draft.weigh_outs.get(event.weigh_out)
+        if weigh_out is not None:
+            draft.own("weigh_outs")[weigh_out.id] = change(weigh_out, event, at)
 
     return step
 
 
 def _tapped(weigh_out: WeighOut, event: WeighOutTapped, at: datetime) -> WeighOut:
-    return msgspec.structs.replace(weigh_out, taps=(*weigh_out.taps, event.tap))
+    return replace(weigh_out, taps=(*weigh_out.taps, event.tap))
 
 
 def _given_up(weigh_out: WeighOut, event: WeighOutLeft, at: datetime) -> WeighOut:
-    return msgspec.structs.replace(weigh_out, ended_at=at)
+    return replace(weigh_out, ended_at=at)
 
 
-def _made(state: ShopState, event: LiquorMade, at: datetime) -> ShopState:
-    state = _with(state, "liquors", event.liquor.id, event.liquor)
-    weigh_out = state.weigh_outs.get(event.weigh_out)
-    if weigh_out is None:
-        return state
-    ended = msgspec.structs.replace(weigh_out, ended_at=at, liquor=event.liquor.id)
-    return _with(state, "weigh_outs", ended.id, ended)
+def _filled(weigh_out: WeighOut, event: LiquorMade, at: datetime) -> WeighOut:
+    return replace(weigh_out, ended_at=at, liquor=event.liquor.id)
 
 
-def _timer_set(state: ShopState, event: TimerSet, at: datetime) -> ShopState:
+def _made(draft: _Draft, event: LiquorMade, at: datetime) -> None:
+    draft.own("liquors")[event.liquor.id] = event.liquor
+    _on_weigh_out(_filled)(draft, event, at)
+
+
+def _timer_set(draft: _Draft, event: TimerSet, at: datetime) -> None:
     timer = TimerState(id=event.timer, name=event.name, ends_at=event.ends_at)
-    return _with(state, "timers", timer.id, timer)
+    draft.own("timers")[timer.id] = timer
 
 
 def _on_timer(change: Callable[[TimerState, Any], TimerState]) -> _Step:
-    def step(state: ShopState, event: Any, at: datetime) -> ShopState:
-        timer = state.timers.get(event.timer)
-        if timer is None:
-            return state
-        return _with(state, "timers", timer.id, change(timer, event))
+    def step(draft: _Draft, event: Any, at: datetime) -> None:
+        timer = draft.timers.get(event.timer)
+        if timer is not None:
+            draft.own("timers")[timer.id] = change(timer, event)
 
     return step
 
 
 def _paused(timer: TimerState, event: TimerPaused) -> TimerState:
-    return msgspec.structs.replace(timer, ends_at=None, left_s=event.left_s)
+    return replace(timer, ends_at=None, left_s=event.left_s)
 
 
 def _runs_to(timer: TimerState, event: TimerResumed | TimerExtended) -> TimerState:
-    return msgspec.structs.replace(timer, ends_at=event.ends_at, left_s=None, acknowledged_at=None)
+    return replace(timer, ends_at=event.ends_at, left_s=None, acknowledged_at=None)
 
 
 def _named(timer: TimerState, event: TimerNamed) -> TimerState:
-    return msgspec.structs.replace(timer, name=event.name)
+    return replace(timer, name=event.name)
 
 
-def _cancelled(state: ShopState, event: TimerCancelled, at: datetime) -> ShopState:
-    timers = {key: timer for key, timer in state.timers.items() if key != event.timer}
-    return msgspec.structs.replace(state, timers=timers)
+def _cancelled(draft: _Draft, event: TimerCancelled, at: datetime) -> None:
+    draft.own("timers").pop(event.timer, None)
 
 
-def _acknowledged(state: ShopState, event: TimerAcknowledged, at: datetime) -> ShopState:
-    timer = state.timers.get(event.timer)
+def _acknowledged(draft: _Draft, event: TimerAcknowledged, at: datetime) -> None:
+    timer = draft.timers.get(event.timer)
     if timer is None:
-        return _with(state, "heard", event.timer, at)
-    heard = msgspec.structs.replace(timer, acknowledged_at=at)
-    return _with(state, "timers", timer.id, heard)
+        draft.own("heard")[event.timer] = at
+    else:
+        draft.own("timers")[timer.id] = replace(timer, acknowledged_at=at)
 
 
-def _shop_set(state: ShopState, event: ShopSet, at: datetime) -> ShopState:
-    return msgspec.structs.replace(state, shop=event.shop)
+def _shop_set(draft: _Draft, event: ShopSet, at: datetime) -> None:
+    draft.shop = event.shop
 
 
-_Step = Callable[[ShopState, Any, datetime], ShopState]
+_Step = Callable[[_Draft, Any, datetime], None]
 
 _STEPS: dict[type[Event], _Step] = {
     **{kind: _on_hide(change) for kind, change in CHANGES.items()},
     HideTakenIn: _taken_in,
     LotSplit: _split,
     LiquorSpoiled: _spoiled,
-    NoteWritten: lambda state, event, at: state,
     WeighOutBegun: _weigh_out_begun,
     WeighOutTapped: _on_weigh_out(_tapped),
     WeighOutLeft: _on_weigh_out(_given_up),
@@ -252,3 +286,4 @@ _STEPS: dict[type[Event], _Step] = {
     TimerAcknowledged: _acknowledged,
     ShopSet: _shop_set,
 }
+"""What each event writes to a draft; an event without a step (a remark) changes nothing."""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
+from functools import reduce
+from itertools import accumulate
 
+import msgspec
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -34,7 +37,7 @@ from benchconsole.model.events import (
     subjects_of,
 )
 from benchconsole.model.shop import Shop
-from benchconsole.model.state import fold, last_tap, standing
+from benchconsole.model.state import ShopState, after, apply, fold, last_tap, standing
 from benchconsole.model.weighing import Liquor
 
 START = datetime(2026, 3, 1, 8, tzinfo=UTC)
@@ -187,3 +190,25 @@ def test_last_tap_names_a_standing_tap_about_its_subject(
         about = [e.tap for e in standing(history) if subject in subjects_of(e.event)]
         expected = about[-1] if about else None
         assert expected == last_tap(history, subject)
+
+
+@settings(max_examples=150, deadline=None)
+@given(history=histories, data=st.data())
+def test_the_fold_is_one_entry_after_another(
+    history: tuple[Entry, ...], data: st.DataObject
+) -> None:
+    """fold(entries) == apply step by step == any part of them, and then the rest in one go."""
+    step_by_step = reduce(apply, history, ShopState())
+    cut = data.draw(st.integers(0, len(history)))
+    assert fold(history) == step_by_step
+    assert step_by_step == after(fold(history[:cut]), history[cut:])
+
+
+@settings(max_examples=100, deadline=None)
+@given(history=histories)
+def test_a_state_is_not_changed_by_what_comes_after(history: tuple[Entry, ...]) -> None:
+    """Each state along the way still says at the end what it said when it was made."""
+    states = list(accumulate(history, apply, initial=ShopState()))
+    seen = [msgspec.msgpack.encode(state) for state in states]
+    after(states[0], history)
+    assert seen == [msgspec.msgpack.encode(state) for state in states]
