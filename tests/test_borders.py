@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 CORE = ("quantities", "model", "chemistry", "library", "mixing", "schedule")
-OUTSIDE = ("textual", "rich", "tinydb", "platformdirs", "filelock")
+OUTSIDE = ("textual", "rich", "tinydb", "platformdirs")
 SHOW = "; import sys, json; json.dump(sorted(sys.modules), sys.stderr)"
 
 

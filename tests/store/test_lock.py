@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 import subprocess
 import sys
@@ -54,7 +55,9 @@ def test_a_second_writer_is_told_and_a_reader_is_let_in(store: Path) -> None:
     with writer(store, "once") as other:
         assert other.stdout is not None
         assert other.stdout.readline() == "2\n"
-        with pytest.raises(StoreBusy, match="Another console has this shop open") as caught:
+        with pytest.raises(
+            StoreBusy, match="Another console has had this shop open since"
+        ) as caught:
             TinyRepository(store, writing=True)
         assert "today" in str(caught.value) and "mix" in str(caught.value)
         with TinyRepository(store, writing=False) as reader:
@@ -117,10 +120,14 @@ def test_close_lets_the_next_writer_in_from_any_thread(store: Path) -> None:
 
 
 def test_the_lock_is_private_and_holds_nothing_of_the_shop(store: Path) -> None:
-    """The lock's file is readable to its user alone."""
-    with TinyRepository(store, writing=True):
+    """The lock's file is readable to its user alone, and names a program, nothing else."""
+    with TinyRepository(store, writing=True) as mine:
+        mine.append([NoteWritten(hide="secret-hide", text="secret")], at=NOW, recorded=NOW)
         lock = store.with_name("store.json.lock")
         assert lock.stat().st_mode & 0o777 == 0o600
+        assert {"who", "process", "computer", "since"} == set(json.loads(lock.read_bytes()))
+        assert b"secret" not in lock.read_bytes()
+    assert b"" == lock.read_bytes()
 
 
 def test_a_lock_that_cannot_be_made_is_a_sentence(store: Path) -> None:

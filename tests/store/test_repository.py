@@ -232,10 +232,10 @@ def test_a_closed_repository_is_of_no_more_use(repository: Repository) -> None:
 
 
 def test_importing_the_store_loads_no_database() -> None:
-    """In a fresh interpreter TinyDB and filelock stay out until a store is opened."""
+    """In a fresh interpreter TinyDB stays out until a store is opened."""
     code = (
         "import sys, benchconsole.store.repository;"
-        "print(sorted({'tinydb', 'filelock', 'textual', 'pint'} & set(sys.modules)))"
+        "print(sorted({'tinydb', 'textual', 'pint'} & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == "[]\n"
