@@ -73,8 +73,8 @@ class Desk:
 
         The same wherever its store is moved or copied to; empty while the history is.
         """
-        entries = self._ledger.entries
-        return entries[0].recorded.astimezone(UTC).isoformat() if entries else ""
+        began = self._ledger.began
+        return began.astimezone(UTC).isoformat() if began else ""
 
     @property
     def version(self) -> int:
@@ -85,8 +85,9 @@ class Desk:
     def notices(self) -> tuple[str, ...]:
         """What the person should know about this shop on this computer, a sentence each."""
         if not self._ledger.zone_is_missing:
-            return ()
+            return self._ledger.store_notices
         return (
+            *self._ledger.store_notices,
             f"The shop's time zone “{self.shop.zone}” is not known on this computer, so all times "
             "are by the computer's own clock: choose another zone in the settings.",
         )

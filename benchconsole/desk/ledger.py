@@ -82,6 +82,16 @@ class Ledger:
         """The whole history, undone taps included."""
         return self._entries
 
+    @property
+    def began(self) -> datetime | None:
+        """When the first tap of all was recorded; None before it."""
+        return self._repository.began
+
+    @property
+    def store_notices(self) -> tuple[str, ...]:
+        """What a person must know of how the store was read, a sentence each."""
+        return self._repository.notices
+
     def now(self) -> datetime:
         """The present instant, aware, UTC."""
         return self.clock.now()

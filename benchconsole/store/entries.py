@@ -11,7 +11,9 @@ import msgspec
 
 from benchconsole.errors import BadInput
 from benchconsole.model.events import Entry, Event
-from benchconsole.store.documents import damaged
+from benchconsole.model.record import Instant, Record
+from benchconsole.store.faults import damaged
+from benchconsole.store.lines import Document
 
 
 def next_entries(
@@ -29,36 +31,54 @@ def next_entries(
     )
 
 
-def document_of(entry: Entry) -> dict[str, Any]:
-    """An entry in plain JSON values."""
-    plain: dict[str, Any] = msgspec.to_builtins(entry, str_keys=True)
+class _Kept(Record, frozen=True, kw_only=True):
+    """One event of a tap, as the log keeps it."""
+
+    seq: int
+    event: Event
+
+
+class _Tap(Record, frozen=True, kw_only=True):
+    """One tap, as the log keeps it."""
+
+    at: Instant
+    recorded: Instant
+    events: tuple[_Kept, ...]
+
+
+def document_of(entries: Sequence[Entry]) -> Document:
+    """The entries of one tap in plain JSON values."""
+    first = entries[0]
+    events = tuple(_Kept(seq=entry.seq, event=entry.event) for entry in entries)
+    tap = _Tap(at=first.at, recorded=first.recorded, events=events)
+    plain: Document = msgspec.to_builtins(tap, str_keys=True)
     return plain
 
 
 def entries_from(
     documents: Iterable[tuple[int, Mapping[str, Any]]], name: str
 ) -> tuple[Entry, ...]:
-    """The entries in numbered documents of the file ``name``, in order.
+    """The entries in the taps of the store ``name``, in order.
 
-    Raises StoreDamaged with the entry and the path of the field that is wrong.
+    Raises StoreDamaged with the tap and the path of the field that is wrong.
     """
     entries: list[Entry] = []
+    seq = last = 0
     for number, document in documents:
         try:
-            entry = msgspec.convert(dict(document), Entry)
+            tap = msgspec.convert(document, _Tap)
         except msgspec.ValidationError as fault:
-            raise damaged(name, f"entry {number} is wrong ({_told(fault)})") from fault
-        last = entries[-1] if entries else None
-        if entry.seq != number or entry.tap < 1 or (last and not _follows(entry, last)):
-            raise damaged(name, f"entry {number} is out of order")
-        if entry.at.tzinfo is None or entry.recorded.tzinfo is None:
-            raise damaged(name, f"entry {number} is wrong (an instant without its zone)")
-        entries.append(entry)
+            raise damaged(name, f"tap {number} is wrong ({_told(fault)})") from fault
+        if number <= last:
+            raise damaged(name, f"tap {number} is out of order")
+        last = number
+        for kept in tap.events:
+            if kept.seq <= seq:
+                raise damaged(name, f"tap {number} has an event out of order")
+            seq = kept.seq
+            entry = Entry(seq=seq, tap=number, at=tap.at, recorded=tap.recorded, event=kept.event)
+            entries.append(entry)
     return tuple(entries)
-
-
-def _follows(entry: Entry, last: Entry) -> bool:
-    return entry.seq > last.seq and entry.tap >= last.tap
 
 
 def _told(fault: msgspec.ValidationError) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import contextlib
+import gc
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -13,8 +15,7 @@ from benchconsole.model.events import Entry, Event
 from benchconsole.store.disk import Disk, shown, words_for
 from benchconsole.store.entries import document_of, entries_from, next_entries
 from benchconsole.store.lock import WriterLock
-
-HISTORY = "history"
+from benchconsole.store.migrations import HISTORY
 
 
 class Repository(Protocol):
@@ -28,6 +29,16 @@ class Repository(Protocol):
         self, events: Sequence[Event], *, at: datetime, recorded: datetime
     ) -> tuple[Entry, ...]:
         """Keep the events of one tap, all or none; the new entries, once they are safe."""
+        ...
+
+    @property
+    def began(self) -> datetime | None:
+        """When the first tap of all was recorded, for good; None before it."""
+        ...
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What a person must know of how the history was read, a sentence each."""
         ...
 
     def close(self) -> None:
@@ -69,13 +80,23 @@ class MemoryRepository:
         self._entries += new
         return new
 
+    @property
+    def began(self) -> datetime | None:
+        """When the first entry was recorded."""
+        return self._entries[0].recorded if self._entries else None
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """Nothing ever happens to what is in memory."""
+        return ()
+
     def close(self) -> None:
         """Use is over."""
         self._closed = True
 
 
 class TinyRepository:
-    """The history in a TinyDB file at ``path``.
+    """The history in TinyDB's table over the log at ``path``.
 
     A writer holds the store's lock until ``close``; a reader makes nothing and locks nothing,
     and sees what the writer has confirmed. TinyDB is imported here and not before, to keep
@@ -85,7 +106,7 @@ class TinyRepository:
     def __init__(self, path: Path, *, writing: bool, disk: Disk | None = None) -> None:
         from tinydb import TinyDB
 
-        from benchconsole.store.durable import DurableStorage
+        from benchconsole.store.log import HistoryTable, LogStorage
 
         disk = disk or Disk()
         self._path = _real(path)
@@ -94,8 +115,9 @@ class TinyRepository:
         self._entries: tuple[Entry, ...] | None = None
         self._lock = _locked(self._path, disk) if writing else None
         try:
-            self._storage = DurableStorage(self._path, writing=writing, disk=disk)
-            self._history = TinyDB(storage=lambda: self._storage).table(HISTORY)
+            self._storage = LogStorage(self._path, writing=writing, disk=disk)
+            TinyDB(storage=lambda: self._storage)
+            self._history = HistoryTable(self._storage, HISTORY)
         except BaseException:
             self.close()
             raise
@@ -118,8 +140,9 @@ class TinyRepository:
         """
         _refuse_closed(self._closed)
         if self._entries is None or (not self._writing and self._storage.is_stale()):
-            documents = ((document.doc_id, document) for document in self._history.all())
-            self._entries = entries_from(documents, shown(self._path))
+            with _no_collecting():
+                documents = ((document.doc_id, document) for document in self._history.all())
+                self._entries = entries_from(documents, shown(self._path))
         return self._entries
 
     def append(
@@ -137,9 +160,19 @@ class TinyRepository:
             return ()
         # After a failed write only the disk knows how things stand: forget, and read again.
         self._entries = None
-        self._history.insert_multiple(Document(document_of(e), doc_id=e.seq) for e in new)
+        self._history.insert(Document(document_of(new), doc_id=new[0].tap))
         self._entries = before + new
         return new
+
+    @property
+    def began(self) -> datetime | None:
+        """When the first tap was recorded, by the log's first line."""
+        return self._storage.began
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What was found when the file was opened: damage, what was brought back, what is lost."""
+        return self._storage.notices
 
     def close(self) -> None:
         """Let the next writer in."""
@@ -164,6 +197,21 @@ def _locked(path: Path, disk: Disk) -> WriterLock:
             f"The folder {shown(path.parent)} cannot be made: {words_for(fault)}."
         ) from fault
     return WriterLock(path)
+
+
+@contextlib.contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Holds back the search for cycles while tens of thousands of records are made at once.
+
+    There are none in plain records; looking for them takes longer than making them.
+    """
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _refuse_closed(closed: bool) -> None:

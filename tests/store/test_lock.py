@@ -84,7 +84,11 @@ def test_killed_writers_lose_no_confirmed_tap_and_hold_no_lock(store: Path) -> N
         assert len(kept) >= confirmed
         assert list(range(1, len(kept) + 1)) == [entry.seq for entry in kept]
         assert len(kept) == 2 * kept[-1].tap
-    assert sorted(path.name for path in store.parent.iterdir()) == ["store.json", "store.json.lock"]
+    assert sorted(path.name for path in store.parent.iterdir()) == [
+        "store.json",
+        "store.json.lock",
+        "store.json.tip",
+    ]
 
 
 def test_the_same_process_is_no_exception(store: Path) -> None:

@@ -6,12 +6,11 @@ import os
 from datetime import UTC, datetime
 from pathlib import Path
 
-import msgspec
 import pytest
 
 from benchconsole.errors import StoreDamaged, StoreError, StoreTooNew
 from benchconsole.model.events import NoteWritten
-from benchconsole.store.documents import SCHEMA, VERSION, decoded, encoded
+from benchconsole.store.lines import SCHEMA, VERSION, header_line
 from benchconsole.store.repository import TinyRepository
 
 NOW = datetime(2026, 3, 1, 8, tzinfo=UTC)
@@ -28,8 +27,6 @@ def history(*numbered: bytes) -> bytes:
 
 
 DAMAGED = {
-    "empty": b"",
-    "blank": b" \n",
     "cut short": history(b'"1":' + ENTRY)[:-30],
     "not json": b"Doe 7, 2.1 kg\n",
     "zeros after a power cut": bytes(4096),
@@ -83,19 +80,21 @@ def test_a_wrong_field_is_named_with_its_entry(store: Path) -> None:
     store.write_bytes(DAMAGED["wrong type"])
     with (
         TinyRepository(store, writing=False) as repository,
-        pytest.raises(StoreDamaged, match=r"entry 1 is wrong \(event.hide: expected str, got int"),
+        pytest.raises(
+            StoreDamaged, match=r"tap 1 is wrong \(events\[0\].event.hide: expected str, got int"
+        ),
     ):
         repository.entries()
 
 
 def test_a_newer_store_asks_for_a_newer_program(store: Path) -> None:
     """It is not called damaged, whatever shape it has, and it is not changed."""
-    newer = b'{"_about":{"1":{"schema":"benchconsole.store","version":2}},"history":["new shape"]}'
+    newer = b'{"_about":{"1":{"schema":"benchconsole.store","version":3}},"history":["new shape"]}'
     store.parent.mkdir()
     store.write_bytes(newer)
     with (
         TinyRepository(store, writing=True) as repository,
-        pytest.raises(StoreTooNew, match="version 2 of the store, this program knows 1"),
+        pytest.raises(StoreTooNew, match="version 3 of the store, this program knows 2"),
     ):
         repository.append([NoteWritten(hide="h1", text="")], at=NOW, recorded=NOW)
     assert store.read_bytes() == newer
@@ -111,12 +110,25 @@ def test_a_good_file_of_the_same_make_is_read(store: Path) -> None:
 
 
 def test_the_schema_stands_first_in_the_file() -> None:
-    """Anyone opening the file in an editor sees at once what it is; a second encoding is equal."""
-    body = encoded({"history": {"1": {"text": "thin"}}})
-    assert body.startswith(ABOUT[:-1])
-    assert encoded(decoded(body, "store.json")) == body
-    assert (SCHEMA, VERSION) == ("benchconsole.store", 1)
-    assert msgspec.json.decode(body)["history"] == {"1": {"text": "thin"}}
+    """Anyone opening the file in an editor sees at once what it is."""
+    assert (SCHEMA, VERSION) == ("benchconsole.store", 2)
+    assert header_line(NOW) == (
+        b'{"schema":"benchconsole.store","version":2,"began":"2026-03-01T08:00:00Z",'
+        b'"crc":"3a65ed02"}\n'
+    )
+
+
+def test_an_empty_file_is_an_empty_shop(store: Path) -> None:
+    """Nothing was in it to lose; a person is told, and the first tap makes a store of it."""
+    store.parent.mkdir()
+    store.write_bytes(b" \n")
+    with TinyRepository(store, writing=True) as repository:
+        assert repository.entries() == ()
+        assert "was empty" in repository.notices[0]
+        repository.append([NoteWritten(hide="h1", text="")], at=NOW, recorded=NOW)
+    with TinyRepository(store, writing=False) as again:
+        assert len(again.entries()) == 1
+        assert again.notices == ()
 
 
 @pytest.mark.parametrize("kind", ["folder", "pipe", "below a file"])

@@ -1,0 +1,82 @@
+"""The tip: a note beside the log of the last tap that was confirmed.
+
+The log alone cannot tell that its end is missing: a file cut at a line's end, or an older copy
+in its place, looks whole. The tip is written after the tap is safe and never waited for, so it
+may lag behind the log but is never ahead of it, unless something was lost.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from dataclasses import dataclass
+from pathlib import Path
+
+import msgspec
+
+from benchconsole.store.disk import Disk
+from benchconsole.store.lines import Line, fits, mark_of, sealed
+
+LENGTH = 64
+"""Bytes; always the same, so that one tip is written over another without cutting the file."""
+
+
+@dataclass(frozen=True)
+class Tip:
+    """The number of a tap and ``mark_of`` its document."""
+
+    tap: int
+    mark: str
+
+    @classmethod
+    def of(cls, line: Line) -> Tip:
+        """The tip of a log that ends with this line."""
+        return cls(line.tap, mark_of(line.doc))
+
+
+class _Written(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    tip: int
+    mark: str
+    crc: str
+
+
+def tip_path(store: Path) -> Path:
+    """Where the tip of a store is."""
+    return store.with_name(f"{store.name}.tip")
+
+
+def read_tip(disk: Disk, store: Path) -> Tip | None:
+    """The tip of a store; None if there is none or it cannot be read, for it is only a hint."""
+    try:
+        body = disk.read(tip_path(store))
+    except OSError:
+        return None
+    line = (body or b"").rstrip(b" \n")
+    if not fits(line):
+        return None
+    try:
+        written = msgspec.json.decode(line, type=_Written)
+    except (msgspec.MsgspecError, UnicodeDecodeError):
+        return None
+    return Tip(written.tip, written.mark)
+
+
+def write_tip(disk: Disk, store: Path, tip: Tip, *, durably: bool = False) -> None:
+    """Note the last confirmed tap; a disk that refuses is put up with, for a tip may lag behind.
+
+    ``durably`` waits for it: so the tip goes first when fewer taps than now are to be in the log.
+    """
+    line = sealed(msgspec.json.encode({"tip": tip.tap, "mark": tip.mark}))
+    with contextlib.suppress(OSError):
+        descriptor = disk.open_slot(tip_path(store))
+        try:
+            disk.write_over(descriptor, line[:-1].ljust(LENGTH - 1) + b"\n")
+            if durably:
+                disk.sync(descriptor)
+        finally:
+            disk.close(descriptor)
+
+
+def forget_tip(disk: Disk, store: Path) -> None:
+    """Take the tip away; a disk that refuses is put up with."""
+    with contextlib.suppress(OSError):
+        disk.remove(tip_path(store))
