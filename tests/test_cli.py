@@ -379,7 +379,6 @@ def test_a_store_that_is_no_store_is_exit_3(run: Run, tmp_path: Path) -> None:
     for name, body in {
         "cut.json": '{"history": {"1"',
         "other.json": "[]",
-        "empty.json": "",
     }.items():
         path = tmp_path / name
         path.write_text(body)
