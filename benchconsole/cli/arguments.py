@@ -6,7 +6,7 @@ import argparse
 from typing import Any, NoReturn
 
 from benchconsole import __version__
-from benchconsole.cli.output import printable
+from benchconsole.letters import shown
 
 _MEASURES_HELP = "what gallons and fluid ounces mean (default: the shop's setting)"
 
@@ -19,7 +19,7 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong and where to read more; exit 2."""
-        self.exit(2, f"{self.prog}: {printable(message)} (see {self.prog} --help).\n")
+        self.exit(2, f"{self.prog}: {shown(message)} (see {self.prog} --help).\n")
 
 
 def parser() -> Parser:

@@ -8,22 +8,18 @@ from collections.abc import Callable
 from typing import Any
 
 from benchconsole.errors import NotPossibleNow
-
-
-def printable(text: str) -> str:
-    """The text on one line, with ``?`` for what a terminal would act on instead of showing."""
-    return "".join(letter if letter.isprintable() else "?" for letter in text)
+from benchconsole.letters import escaped, shown
 
 
 def tell(sentence: str) -> None:
     """One sentence on standard error, under the program's name."""
     if sys.stderr is not None:
-        print(f"benchconsole: {printable(sentence)}", file=sys.stderr)
+        print(f"benchconsole: {shown(sentence)}", file=sys.stderr)
 
 
 def print_text(text: str) -> None:
     """Lines of text on standard output; ``NotPossibleNow`` where they cannot be written."""
-    put("".join(f"{printable(line)}\n" for line in text.splitlines()))
+    put("".join(f"{shown(line)}\n" for line in text.removesuffix("\n").split("\n")))
 
 
 def print_json(document: dict[str, Any]) -> None:
@@ -33,7 +29,7 @@ def print_json(document: dict[str, Any]) -> None:
     encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
     # Elsewhere than in UTF-8 a letter might be replaced by one that is no JSON.
     plain = not encoding.lower().replace("-", "").startswith("utf8")
-    put(json.dumps(document, ensure_ascii=plain, indent=2, allow_nan=False) + "\n")
+    put(escaped(json.dumps(document, ensure_ascii=plain, indent=2, allow_nan=False)) + "\n")
 
 
 def put(text: str) -> None:

@@ -21,6 +21,7 @@ from benchconsole.errors import BenchError
 
 if TYPE_CHECKING:
     from benchconsole.console.app import BenchApp
+    from benchconsole.console.widgets.lines import PasteRefused
 
 HELD_S = 0.12
 """Presses closer than this come from a held key, which repeats some thirty times a second."""
@@ -148,6 +149,10 @@ class ActScreen(Screen[R]):
                 yield SystemCommand(
                     act.label, act.help().splitlines()[0], lambda n=act.__name__: self.action_act(n)
                 )
+
+    def on_paste_refused(self, event: PasteRefused) -> None:
+        """More was pasted than a line takes."""
+        self.tell(str(event.fault), fault=True)
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Show a sentence for a while."""

@@ -174,7 +174,9 @@ class Hides:
         An empty ``weight`` means that it is not known. ``BadInput`` names the field.
         """
         hide = self.get(hide_id)
-        name = checked_line("name", name, NAME_LONGEST, "brown goat")
+        # A name that was taken in by an earlier rule may stay as it is.
+        if name != hide.name:
+            name = checked_line("name", name, NAME_LONGEST, "brown goat")
         many, grams = self._read_lot(count, weight)
         corrected = HideCorrected(hide=hide.id, name=name, count=many, mass_g=grams)
         if (name, many, grams) == (hide.name, hide.count, hide.mass_g):

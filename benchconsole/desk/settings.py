@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable, Mapping
 from datetime import date, tzinfo
 from typing import Any, NamedTuple
@@ -36,6 +35,7 @@ from benchconsole.desk.means import (
 from benchconsole.desk.opening_hours import EXAMPLE, hours_text, read_hours
 from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.errors import BadInput
+from benchconsole.letters import fault_in
 from benchconsole.model.events import ShopSet
 from benchconsole.model.opening import DaySpan
 from benchconsole.model.shop import ScaleUnit, Shop
@@ -240,8 +240,8 @@ def _checked(field: str, text: str) -> str:
     longest = LONGEST_CALENDAR if field in _CALENDAR else LONGEST
     if len(words) > longest:
         raise BadInput(field, f"longer than {longest} characters", _EXAMPLES[field])
-    if any(unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") for c in words):
-        raise BadInput(field, "it holds a control character", _EXAMPLES[field])
+    if fault := fault_in(words):
+        raise BadInput(field, fault, _EXAMPLES[field])
     return words
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 import uuid
 from collections import Counter
 from collections.abc import Sequence
@@ -10,6 +9,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from dateutil import tz
 
+from benchconsole.letters import filed
 from benchconsole.model.record import Record
 from benchconsole.quantities import format_duration
 from benchconsole.schedule.planning.plans import Plan, Round, Visit
@@ -230,25 +230,10 @@ def one_line(text: str) -> str:
 def harmless(text: str, longest: int) -> str:
     """People's text as a calendar file may hold it, at most ``longest`` characters.
 
-    RFC 5545 allows no control characters; half a character is none in UTF-8; marks that turn the
-    direction of writing would scramble what follows. Every kind of line end becomes one.
+    RFC 5545 allows no control characters; a tab is a blank there.
     """
-    kept = text[: longest * 2].replace("\r\n", "\n")
-    if not kept.isprintable():
-        kept = "".join(_harmless_letter(letter) for letter in kept)
-    clean = kept.strip()
+    clean = filed(text[: longest * 2]).replace("\t", " ").strip()
     return clean if len(clean) <= longest else f"{clean[: longest - 1].rstrip()}…"
-
-
-def _harmless_letter(letter: str) -> str:
-    if letter in "\n\r\v\f\x1c\x1d\x1e\x85\u2028\u2029":
-        return "\n"
-    if letter == "\t":
-        return " "
-    if "\u202a" <= letter <= "\u202e" or "\u2066" <= letter <= "\u2069":
-        return ""
-    kind = unicodedata.category(letter)
-    return "\N{REPLACEMENT CHARACTER}" if kind == "Cs" else "" if kind == "Cc" else letter
 
 
 def _small(words: str) -> str:

@@ -8,6 +8,7 @@ from typing import get_args
 
 import msgspec
 
+from benchconsole import letters
 from benchconsole.library.lines import Path
 from benchconsole.model.formulas import By, Kind
 from benchconsole.model.record import Mark
@@ -76,8 +77,8 @@ def fault_of(error: msgspec.ValidationError, words: tuple[str, ...]) -> Fault:
 
 
 def shown(text: str) -> str:
-    """A person's own words, short enough for one sentence; what no screen can draw is a box."""
-    text = "".join(mark if mark.isprintable() else "\N{REPLACEMENT CHARACTER}" for mark in text)
+    """A person's own words, safe to show and short enough for one sentence."""
+    text = letters.shown(text[: 2 * LONGEST_SHOWN])
     return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
 
 

@@ -43,27 +43,92 @@ async def test_hostile_text_is_refused_or_shown_safely(form: Any) -> None:
                 assert () == tuple(app.came_back)
 
 
-async def test_a_hostile_name_is_taken_and_shown_safely() -> None:
-    """Markup is a name like any other; marks that turn the writing become dots."""
+NAMES = (
+    "[/] \u200fעור",
+    "\U0001f469\u200d\U0001f33e goat \ufe0f",
+    "e\u0301\u0301\u0301\u0301\u0301",
+)
+
+
+@pytest.mark.parametrize("name", NAMES, ids=ascii)
+async def test_a_name_of_any_letters_is_kept_to_the_letter(name: str) -> None:
+    """Markup, right-to-left, joined emoji: pasted, drawn with dots, stored as it was."""
     desk, _ = small_shop()
     form = TakeInScreen()
     async with showing(form, desk) as (app, pilot):
-        await fill(form, pilot, "[/] \u202egoat")
+        await fill(form, pilot, "")
+        form.field("name").entry.focus()
+        await pilot.pause()
+        app.post_message(events.Paste(name))
+        await wait_until(pilot, lambda: form.text("name") == name, "the paste")
         await pilot.press("f2")
         await wait_until(pilot, lambda: app.came_back != [], "the form to close")
-    assert ["[/] ·goat"] == [row.hide.name for row in desk.hides.rows()]
+    assert [name] == [row.hide.name for row in desk.hides.rows()]
 
 
-async def test_a_pasted_note_keeps_its_lines() -> None:
-    """A paste of several lines is one note; what does not print becomes a dot."""
+REFUSED = {
+    "red\u202egoat": "name: it holds a mark that turns the direction of writing (U+202E); for",
+    "red\x1b[2J": "name: it holds a control character (U+001B); for example “brown goat”.",
+    "red\tgoat": "name: it holds a tab (U+0009)",
+    "red\ngoat": "name: it holds a line end (U+000A)",
+    "red\u2028goat": "name: it holds a line end (U+2028)",
+    "red\ufffe": "name: it holds a code that is no character (U+FFFE)",
+    "red\ud83d": "name: it holds half a character (U+D83D)",
+    "\u200b\u0300": "name: nothing of it can be seen",
+    "x" * 100: "name: longer than 60 characters",
+}
+
+
+async def test_what_is_not_taken_in_is_refused_in_a_sentence() -> None:
+    """Field, fault and an example; the field stays as it was pasted and nothing is stored."""
+    desk, _ = small_shop()
+    form = TakeInScreen()
+    async with showing(form, desk, (120, 36)) as (app, pilot):
+        await fill(form, pilot, "")
+        for name, said in REFUSED.items():
+            put(form, "name", "")
+            form.field("name").entry.focus()
+            await pilot.pause()
+            app.post_message(events.Paste(name))
+            await wait_until(pilot, lambda name=name: form.text("name") == name, "the paste")
+            await pilot.press("f2")
+            words = " ".join(said.split()[:5])
+            await wait_until(pilot, lambda words=words: words in screen_text(app), said)
+            assert () == tuple(app.came_back)
+            assert name == form.text("name")
+    assert () == desk.hides.rows()
+
+
+NOTE = "one\n\ttwo \U0001f469\u200d\U0001f33e\ue000 e\u0301\u200f"
+
+
+async def test_a_pasted_note_keeps_its_lines_and_letters() -> None:
+    """A paste of several lines is one note; what is drawn as a dot is stored as it was."""
     desk, _ = with_a_goat()
     form = NoteScreen("brown-goat")
     async with showing(form, desk) as (app, pilot):
-        app.post_message(events.Paste("one\ntwo\x1b[2J"))
-        await wait_until(pilot, lambda: form.text("note") != "", "the paste")
+        app.post_message(events.Paste(NOTE.replace("\n", "\r\n")))
+        await wait_until(pilot, lambda: form.text("note") == NOTE, "the paste")
+        assert "·two 👩·🌾· e\u0301·" in screen_text(app)
         await pilot.press("f2")
         await wait_until(pilot, lambda: app.came_back != [], "the form to close")
-    assert "note: one\ntwo·[2J" == desk.hides.card("brown-goat").history[-1][1]
+    assert f"note: {NOTE}" == desk.hides.card("brown-goat").history[-1][1]
+
+
+@pytest.mark.parametrize("form", FORMS)
+async def test_a_megabyte_pasted_by_mistake_is_refused_at_once(form: Any) -> None:
+    """One sentence that names the field; what stood there stays, and the form goes on."""
+    desk, _ = with_a_goat()
+    screen: FormScreen[Any] = form()
+    async with showing(screen, desk) as (app, pilot):
+        fields = [field for field in screen.query(Field) if not isinstance(field.entry, Choice)]
+        fields[0].entry.focus()
+        await pilot.pause()
+        before = fields[0].value
+        app.post_message(events.Paste("skin " * 200_000))
+        await wait_until(pilot, lambda: "1,000,000 characters" in screen_text(app), "a sentence")
+        assert f"{fields[0].field}: what was pasted" in screen_text(app)
+        assert before == fields[0].value
 
 
 @pytest.mark.parametrize("form", FORMS)

@@ -19,6 +19,7 @@ from textual.widgets import Button, Input, Static
 from benchconsole.console.acts import Act, ActScreen
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.entries import FAULT_MARK, Choice, Field, Lines
+from benchconsole.console.widgets.lines import PasteRefused
 from benchconsole.errors import BadInput, BenchError
 
 R = TypeVar("R")
@@ -163,6 +164,11 @@ class FormScreen(ActScreen[R], ModalScreen[R]):
     @on(Choice.Changed)
     def _mended(self) -> None:
         self.forgive()
+
+    @on(PasteRefused)
+    def _not_pasted(self, event: PasteRefused) -> None:
+        event.prevent_default()
+        self.refuse(event.fault)
 
     @on(Input.Submitted)
     @on(Lines.Entered)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import unicodedata
-
 from rich.cells import cell_len, set_cell_size
+
+from benchconsole.letters import shown
 
 
 def fitted(text: str, width: int) -> str:
@@ -17,11 +17,5 @@ def fitted(text: str, width: int) -> str:
 
 
 def plain(text: str) -> str:
-    """The text without anything that would move the cursor or turn the writing round.
-
-    Control, format (zero-width, right-to-left marks) and surrogate characters become a
-    visible dot; the stored text is untouched.
-    """
-    return "".join(
-        "·" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Zl", "Zp") else c for c in text
-    )
+    """People's text on one line, safe to draw; the stored text is untouched."""
+    return shown(text)

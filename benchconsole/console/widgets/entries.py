@@ -12,59 +12,15 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Input, OptionList, Static, TextArea
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from benchconsole.console.widgets.cells import plain
+from benchconsole.console.widgets.lines import Line, Lines
+
+__all__ = ["FAULT_MARK", "Choice", "Entry", "Field", "Line", "Lines"]
 
 FAULT_MARK = "▲"
-
-
-def plain_lines(text: str) -> str:
-    """Text of several lines made safe to draw; line ends and tabs stay."""
-    return "\n".join(plain(line.replace("\t", "    ")) for line in text.splitlines())
-
-
-class Line(Input):
-    """One line to type on; what would move the cursor or turn the writing becomes a dot."""
-
-    def __init__(self, value: str = "", *, replace: bool = False) -> None:
-        """``replace``: what is typed takes the place of what stands there."""
-        super().__init__(value, select_on_focus=replace)
-
-    def validate_value(self, value: str) -> str:
-        """Only what can be drawn is taken, whether typed, pasted or set."""
-        return plain(value)
-
-
-class Lines(TextArea):
-    """Several lines to type on, without code's habits; enter hands it in, pasted lines stay."""
-
-    @dataclass
-    class Entered(Message):
-        """Enter was pressed: the text is ready."""
-
-        lines: Lines
-
-    def __init__(self, text: str = "") -> None:
-        super().__init__(text, soft_wrap=True, tab_behavior="focus", highlight_cursor_line=False)
-
-    def on_key(self, event: events.Key) -> None:
-        """Enter is for handing in, as on every other form."""
-        if event.key == "enter":
-            event.prevent_default()
-            event.stop()
-            self.post_message(self.Entered(self))
-
-    def load_text(self, text: str) -> None:
-        """Text set from outside is made safe to draw."""
-        super().load_text(plain_lines(text))
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Pasted text is made safe to draw, its lines kept."""
-        event.prevent_default()
-        event.stop()
-        self.insert(plain_lines(event.text))
 
 
 class Choice(OptionList):
@@ -171,6 +127,8 @@ class Field(Vertical):
         self.field = field
         self._label = label
         self.entry = entry
+        if not isinstance(entry, Choice):
+            entry.called = field
 
     def compose(self) -> ComposeResult:
         """The label above the entry."""
