@@ -17,12 +17,15 @@ from benchconsole.model.events import (
     Event,
     HideTakenIn,
     LotSplit,
+    Redone,
     ShopSet,
+    TimeCorrected,
     Undone,
     subjects_of,
 )
+from benchconsole.model.history import History
 from benchconsole.model.shop import Shop
-from benchconsole.model.state import ShopState, after, fold, last_tap, standing
+from benchconsole.model.state import ShopState, after
 from benchconsole.schedule import Hours
 from benchconsole.store import Repository
 
@@ -41,8 +44,8 @@ class Ledger:
         self.library = library
         self.version = 0
         self.doubt = ""
-        self._entries = repository.entries()
-        self._state = fold(self._entries)
+        self._past = History(repository.entries())
+        self._state = after(ShopState(), self._past.standing)
         self._hours: tuple[Shop, tzinfo, Hours] | None = None
 
     @property
@@ -80,7 +83,17 @@ class Ledger:
     @property
     def entries(self) -> tuple[Entry, ...]:
         """The whole history, undone taps included."""
-        return self._entries
+        return self._past.entries
+
+    @property
+    def standing(self) -> tuple[Entry, ...]:
+        """The entries that count, at their corrected times."""
+        return self._past.standing
+
+    @property
+    def past(self) -> History:
+        """The history, read: what counts of it and what took back the rest."""
+        return self._past
 
     @property
     def began(self) -> datetime | None:
@@ -103,7 +116,10 @@ class Ledger:
         it is or, where the disk cannot be read either, the last that was known.
         """
         new = self._append(events)
-        self._state = after(self._state, new)
+        about_taps = any(isinstance(event, Undone | Redone | TimeCorrected) for event in events)
+        self._state = (
+            after(ShopState(), self._past.standing) if about_taps else after(self._state, new)
+        )
         self.version += 1
         return self._state
 
@@ -113,21 +129,20 @@ class Ledger:
         Raises ``NotPossibleNow`` when there is none, or when it split a lot and the other part
         has gone on by itself since, and ``StoreError`` as :meth:`record`.
         """
-        tap = last_tap(self._entries, subject)
+        tap = self._past.last_tap(subject)
         if tap is None:
             raise NotPossibleNow("There is nothing to take back.")
-        gone = tuple(entry.event for entry in self._entries if entry.tap == tap)
+        gone = tuple(entry.event for entry in self._past.standing_of(tap))
         self._refuse_parted(tap, gone)
-        self._append([Undone(tap=tap)])
-        self._state = fold(self._entries)
-        self.version += 1
+        about = dict.fromkeys(each for event in gone for each in subjects_of(event))
+        self.record([Undone(tap=tap, about=tuple(about))])
         return gone
 
     def _refuse_parted(self, tap: int, gone: Sequence[Event]) -> None:
         """A split is taken back only while neither part has gone on by itself."""
         for event in gone:
             for hide in (event.hide, event.new_hide) if isinstance(event, LotSplit) else ():
-                if last_tap(self._entries, f"hide/{hide}") != tap and hide in self._state.hides:
+                if self._past.last_tap(f"hide/{hide}") != tap and hide in self._state.hides:
                     name = self._state.hides[hide].name
                     raise NotPossibleNow(
                         f"{name}, the other part of the split lot, has gone on since: take that "
@@ -147,7 +162,7 @@ class Ledger:
                     f"{fault} What was tapped is kept after all: look before you tap again."
                 ) from fault
             raise
-        self._entries += new
+        self._past.add(new)
         return new
 
     def _read_again(self) -> bool:
@@ -158,8 +173,9 @@ class Ledger:
         except StoreError as fault:
             self.doubt = str(fault)
             return False
-        changed = entries != self._entries
-        self._entries, self._state, self.doubt = entries, fold(entries), ""
+        changed = entries != self._past.entries
+        self._past, self.doubt = History(entries), ""
+        self._state = after(ShopState(), self._past.standing)
         return changed
 
     def _clear_up(self) -> None:
@@ -179,14 +195,18 @@ class Ledger:
 
     def history(self, subject: str) -> tuple[Entry, ...]:
         """The standing entries about a subject, oldest first."""
-        return tuple(e for e in standing(self.entries) if subject in subjects_of(e.event))
+        return self._past.about(subject)
 
     def until(self, instant: datetime) -> tuple[Entry, ...]:
-        """The standing entries of what happened up to an instant, and all of the settings."""
+        """The standing entries of what happened up to an instant, and all of the settings.
+
+        At their corrected times, so that the corrections themselves are left out.
+        """
         return tuple(
             entry
-            for entry in standing(self.entries)
-            if entry.at <= instant or isinstance(entry.event, ShopSet)
+            for entry in self.standing
+            if (entry.at <= instant or isinstance(entry.event, ShopSet))
+            and not isinstance(entry.event, TimeCorrected)
         )
 
     def close(self) -> None:

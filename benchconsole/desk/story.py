@@ -32,7 +32,8 @@ def lineage_of(ledger: Ledger, hide_id: str) -> tuple[tuple[str, int], ...]:
     Each with the number of the entry before which the skins were part of it; the hide's own is
     past the end of the history.
     """
-    name, before = hide_id, len(ledger.entries) + 1
+    entries = ledger.entries
+    name, before = hide_id, entries[-1].seq + 1 if entries else 1
     found = [(name, before)]
     while split := _split_off(ledger, name, before):
         name, before = split

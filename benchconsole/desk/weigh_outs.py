@@ -26,7 +26,6 @@ from benchconsole.model.events import (
     WeighOutTapped,
 )
 from benchconsole.model.shop import Scale
-from benchconsole.model.state import standing
 from benchconsole.model.weighing import (
     Accept,
     BowlAgain,
@@ -165,7 +164,7 @@ class WeighOuts:
         """The weigh-out that was given up for this one, which has not begun to fill yet."""
         history = self._ledger.history(f"weigh-out/{weigh_out_id}")
         taps = {e.tap for e in history if isinstance(e.event, WeighOutBegun)}
-        for entry in standing(self._ledger.entries):
+        for entry in self._ledger.standing:
             if entry.tap in taps and isinstance(entry.event, WeighOutLeft):
                 self._ledger.undo(f"weigh-out/{weigh_out_id}")
                 return self.view(entry.event.weigh_out)
@@ -174,7 +173,7 @@ class WeighOuts:
     def _refuse_used(self, liquor: str) -> None:
         if liquor in self._ledger.state.spoiled:
             raise NotPossibleNow(f"Liquor {liquor} was noted as spoiled: take that back first.")
-        for entry in standing(self._ledger.entries) if liquor else ():
+        for entry in self._ledger.standing if liquor else ():
             if isinstance(entry.event, StageBegun) and entry.event.liquor == liquor:
                 hide = self._ledger.state.hides[entry.event.hide]
                 raise NotPossibleNow(

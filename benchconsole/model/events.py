@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 from benchconsole.model.hide_events import (
     Attended,
     CheckFailed,
@@ -43,12 +45,14 @@ __all__ = [
     "LotSplit",
     "Lying",
     "NoteWritten",
+    "Redone",
     "RouteChanged",
     "ShopSet",
     "StageBegun",
     "StageLeft",
     "StageSkipped",
     "StartChosen",
+    "TimeCorrected",
     "TimerAcknowledged",
     "TimerCancelled",
     "TimerExtended",
@@ -146,9 +150,34 @@ class ShopSet(Record, frozen=True, kw_only=True, tag="shop-set"):
 
 
 class Undone(Record, frozen=True, kw_only=True, tag="undone"):
-    """A tap was taken back: all its events count as not having happened."""
+    """A tap was taken back: its events count as not having happened.
+
+    ``only`` is the one hide (``hide/ID``) whose share of a round was taken back, empty for the
+    whole tap. ``about`` are the subjects of what was taken back; empty in old histories.
+    """
 
     tap: int
+    only: str = ""
+    about: tuple[str, ...] = ()
+
+
+class Redone(Record, frozen=True, kw_only=True, tag="redone"):
+    """A tap that was taken back was put back: its events count again; fields as of ``Undone``."""
+
+    tap: int
+    only: str = ""
+    about: tuple[str, ...] = ()
+
+
+class TimeCorrected(Record, frozen=True, kw_only=True, tag="time-corrected"):
+    """A tap happened at another time than the one it has in the history.
+
+    ``about`` are the subjects of the corrected tap, which are those of the correction too.
+    """
+
+    tap: int
+    at: Instant
+    about: tuple[str, ...] = ()
 
 
 Event = (
@@ -166,6 +195,8 @@ Event = (
     | TimerAcknowledged
     | ShopSet
     | Undone
+    | Redone
+    | TimeCorrected
 )
 
 
@@ -183,18 +214,32 @@ class Entry(Record, frozen=True, kw_only=True):
     event: Event
 
 
+_NAMES: dict[str, str] = {"hide": "hide/", "weigh_out": "weigh-out/", "timer": "timer/"}
+_ABOUT_ONE: dict[type, tuple[str, str]] = {
+    kind: (field, prefix)
+    for kind in get_args(Event)
+    for field, prefix in _NAMES.items()
+    if field in kind.__struct_fields__ and kind not in (LotSplit, LiquorMade)
+}
+"""The events about one thing: the field that names it, and what its subject begins with."""
+
+
 def subjects_of(event: Event) -> tuple[str, ...]:
     """What an event is about: ``hide/ID``, ``weigh-out/ID``, ``timer/ID``, ``liquor/ID``, ``shop``.
 
     More than one where it touches several: both hides of a split lot, a liquor and its hides.
     """
+    # A long history asks this of every event at once: one look, not a row of questions.
+    one = _ABOUT_ONE.get(type(event))
+    if one is not None:
+        return (one[1] + getattr(event, one[0]),)
     match event:
         case LotSplit():
             return f"hide/{event.hide}", f"hide/{event.new_hide}"
         case LiquorSpoiled():
             return (f"liquor/{event.liquor}", *(f"hide/{hide}" for hide in event.hides))
-    for kind, field in (("hide", "hide"), ("weigh-out", "weigh_out"), ("timer", "timer")):
-        name = getattr(event, field, None)
-        if isinstance(name, str):
-            return (f"{kind}/{name}",)
+        case LiquorMade():
+            return f"weigh-out/{event.weigh_out}", f"liquor/{event.liquor.id}"
+        case Undone() | Redone() | TimeCorrected():
+            return event.about
     return ("shop",)

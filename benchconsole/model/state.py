@@ -24,11 +24,9 @@ from benchconsole.model.events import (
     TimerPaused,
     TimerResumed,
     TimerSet,
-    Undone,
     WeighOutBegun,
     WeighOutLeft,
     WeighOutTapped,
-    subjects_of,
 )
 from benchconsole.model.hide_state import HideState
 from benchconsole.model.hides import (
@@ -38,6 +36,7 @@ from benchconsole.model.hides import (
     split,
     spoiled,
 )
+from benchconsole.model.history import standing
 from benchconsole.model.record import Record
 from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, WeighOut
@@ -50,8 +49,6 @@ __all__ = [
     "apply",
     "coat_wait_id",
     "fold",
-    "last_tap",
-    "standing",
 ]
 
 
@@ -88,13 +85,6 @@ def _coat_waits(hide: str) -> str:
     return f"coat/{hide}/"
 
 
-def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """The entries that still count: what was undone, and the undoing itself, left out."""
-    kept = tuple(entries)
-    gone = {entry.event.tap for entry in kept if isinstance(entry.event, Undone)}
-    return tuple(e for e in kept if e.tap not in gone and not isinstance(e.event, Undone))
-
-
 def fold(entries: Iterable[Entry]) -> ShopState:
     """The state that a history leads to. Entries about unknown things change nothing."""
     return after(ShopState(), standing(entries))
@@ -116,12 +106,6 @@ def after(state: ShopState, entries: Iterable[Entry]) -> ShopState:
 def apply(state: ShopState, entry: Entry) -> ShopState:
     """The state after one more entry (not for ``Undone``, which needs the whole history)."""
     return after(state, (entry,))
-
-
-def last_tap(entries: Iterable[Entry], subject: str) -> int | None:
-    """The latest standing tap about a subject (``hide/ID``...), the one that undo takes back."""
-    taps = [entry.tap for entry in standing(entries) if subject in subjects_of(entry.event)]
-    return max(taps, default=None)
 
 
 class _Draft:

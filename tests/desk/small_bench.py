@@ -9,7 +9,8 @@ from benchconsole.clock import ManualClock
 from benchconsole.desk import Desk
 from benchconsole.library import Library
 from benchconsole.model.events import Entry
-from benchconsole.model.state import ShopState, fold, standing
+from benchconsole.model.history import standing
+from benchconsole.model.state import ShopState, fold
 from benchconsole.store import MemoryRepository
 
 NOON = datetime(2026, 6, 1, 12, tzinfo=UTC)

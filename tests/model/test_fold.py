@@ -25,12 +25,14 @@ from benchconsole.model.events import (
     LotSplit,
     Lying,
     NoteWritten,
+    Redone,
     RouteChanged,
     ShopSet,
     StageBegun,
     StageLeft,
     StageSkipped,
     StartChosen,
+    TimeCorrected,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
@@ -44,8 +46,9 @@ from benchconsole.model.events import (
     WeighOutTapped,
     subjects_of,
 )
+from benchconsole.model.history import last_tap
 from benchconsole.model.shop import Scale, Shop
-from benchconsole.model.state import HideState, ShopState, TimerState, apply, fold, last_tap
+from benchconsole.model.state import HideState, ShopState, TimerState, apply, fold
 from benchconsole.model.weighing import Accept, Liquor, Plan, Read, WeighOut
 
 MORNING = datetime(2026, 3, 1, 8, tzinfo=UTC)
@@ -513,6 +516,47 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
         hide(name="Two goats", count=2, mass_g=4100.0, facts=1),
     ),
     "undone": ((TAKEN_IN, BEGUN, Undone(tap=2)), hide()),
+    "redone": (
+        (TAKEN_IN, BEGUN, Undone(tap=2), Redone(tap=2)),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", facts=1),
+    ),
+    "undone, redone and undone again": (
+        (TAKEN_IN, BEGUN, Undone(tap=2), Redone(tap=2), Undone(tap=2)),
+        hide(),
+    ),
+    "undone for another hide": (
+        (TAKEN_IN, BEGUN, Undone(tap=2, only="hide/h2")),
+        hide(begun_at=hour(1), coats_at=(hour(1),), liquor="l1", facts=1),
+    ),
+    "time corrected": (
+        (TAKEN_IN, BEGUN, TimeCorrected(tap=2, at=MORNING + timedelta(minutes=5))),
+        hide(
+            begun_at=MORNING + timedelta(minutes=5),
+            coats_at=(MORNING + timedelta(minutes=5),),
+            liquor="l1",
+            facts=1,
+        ),
+    ),
+    "time corrected twice": (
+        (TAKEN_IN, TimeCorrected(tap=1, at=hour(-9)), TimeCorrected(tap=1, at=hour(-3))),
+        hide(arrived_at=hour(-3)),
+    ),
+    "time corrected, and that taken back": (
+        (TAKEN_IN, TimeCorrected(tap=1, at=hour(-9)), Undone(tap=2)),
+        hide(),
+    ),
+    "time of a setting of a timer corrected": (
+        (TIMER, TimeCorrected(tap=1, at=hour(-1))),
+        timer(ends_at=NOON - timedelta(hours=1)),
+    ),
+    "time of a liquor's making corrected": (
+        (MADE, TimeCorrected(tap=1, at=hour(-1))),
+        ShopState(
+            liquors={
+                "l1": msgspec.structs.replace(LIQUOR, made_at=LIQUOR.made_at - timedelta(hours=1))
+            }
+        ),
+    ),
 }
 
 
@@ -548,6 +592,8 @@ def test_the_table_misses_no_event() -> None:
         TimerNamed(timer="t1", name="nobody's"),
         TimerCancelled(timer="t1"),
         Undone(tap=77),
+        Redone(tap=77),
+        TimeCorrected(tap=77, at=NOON),
     ],
     ids=lambda event: type(event).__name__,
 )
@@ -598,6 +644,8 @@ def test_it_counts_when_it_happened_not_when_it_was_written_down() -> None:
         (("hide/h1", "hide/h2"), SPLIT),
         (("liquor/l1", "hide/h1"), SPOILED),
         (("liquor/l1",), LiquorSpoiled(liquor="l1", why="slimy")),
+        (("weigh-out/w1", "liquor/l1"), LiquorMade(weigh_out="w1", liquor=LIQUOR)),
+        (("hide/h1", "hide/h2"), TimeCorrected(tap=1, at=NOON, about=("hide/h1", "hide/h2"))),
     ],
 )
 def test_an_event_about_several_things_is_about_each(
@@ -615,7 +663,6 @@ def test_an_event_about_several_things_is_about_each(
         ("hide/h1", TAKEN_IN),
         ("hide/h1", LEFT),
         ("weigh-out/w1", WEIGHING),
-        ("weigh-out/w1", LiquorMade(weigh_out="w1", liquor=LIQUOR)),
         ("timer/t1", TIMER),
         ("shop", ShopSet(shop=SHOP)),
     ],
