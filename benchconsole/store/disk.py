@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 import stat
 from pathlib import Path
 
@@ -68,6 +69,16 @@ class Disk:
             raise OSError(errno.EINVAL, "it is not an ordinary file")
         return path.read_bytes()
 
+    def read_start(self, path: Path, size: int) -> bytes:
+        """The first bytes of an ordinary file; none of anything else, nor of what is gone."""
+        try:
+            if not stat.S_ISREG(path.stat().st_mode):
+                return b""
+            with path.open("rb") as file:
+                return file.read(size)
+        except FileNotFoundError:
+            return b""
+
     def make_folder(self, folder: Path) -> None:
         """Make a folder private to the user, and those above it; an existing one is left as it is.
 
@@ -127,6 +138,17 @@ class Disk:
             return sorted(path.name for path in folder.iterdir())
         except FileNotFoundError:
             return []
+
+    def mode(self, path: Path) -> int | None:
+        """Who may do what with a file or folder, as in ``0o600``; None if there is none."""
+        try:
+            return stat.S_IMODE(path.stat().st_mode)
+        except FileNotFoundError:
+            return None
+
+    def free_bytes(self, folder: Path) -> int:
+        """How much this user may still write to the disk that a folder is on."""
+        return shutil.disk_usage(folder).free
 
     def replace(self, new: Path, path: Path) -> None:
         """Put a file in another's place in one step."""

@@ -31,26 +31,26 @@ def next_entries(
     )
 
 
-class _Kept(Record, frozen=True, kw_only=True):
+class KeptEvent(Record, frozen=True, kw_only=True):
     """One event of a tap, as the log keeps it."""
 
     seq: int
     event: Event
 
 
-class _Tap(Record, frozen=True, kw_only=True):
+class KeptTap(Record, frozen=True, kw_only=True):
     """One tap, as the log keeps it."""
 
     at: Instant
     recorded: Instant
-    events: tuple[_Kept, ...]
+    events: tuple[KeptEvent, ...]
 
 
 def document_of(entries: Sequence[Entry]) -> Document:
     """The entries of one tap in plain JSON values."""
     first = entries[0]
-    events = tuple(_Kept(seq=entry.seq, event=entry.event) for entry in entries)
-    tap = _Tap(at=first.at, recorded=first.recorded, events=events)
+    events = tuple(KeptEvent(seq=entry.seq, event=entry.event) for entry in entries)
+    tap = KeptTap(at=first.at, recorded=first.recorded, events=events)
     plain: Document = msgspec.to_builtins(tap, str_keys=True)
     return plain
 
@@ -66,7 +66,7 @@ def entries_from(
     seq = last = 0
     for number, document in documents:
         try:
-            tap = msgspec.convert(document, _Tap)
+            tap = msgspec.convert(document, KeptTap)
         except msgspec.ValidationError as fault:
             raise damaged(name, f"tap {number} is wrong ({_told(fault)})") from fault
         if number <= last:

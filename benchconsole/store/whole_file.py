@@ -48,11 +48,12 @@ def sweep(disk: Disk, path: Path) -> None:
 def leftovers(disk: Disk, path: Path) -> list[str]:
     """The names of temporary files that killed writes of this file left. Raises OSError."""
     start = _leftover_start(path)
-    return [
-        name
-        for name in disk.names(path.parent)
-        if name.startswith(start) and name.endswith(_LEFTOVER)
-    ]
+    return [name for name in disk.names(path.parent) if is_leftover(name, start)]
+
+
+def is_leftover(name: str, start: str = ".") -> bool:
+    """Whether a name is that of a temporary file, of whatever file it was to become."""
+    return name.startswith(start) and name.endswith(_LEFTOVER)
 
 
 def _leftover_start(path: Path) -> str:
