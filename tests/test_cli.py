@@ -21,7 +21,18 @@ from benchconsole.model.shop import Shop
 from benchconsole.store import TinyRepository
 
 Run = Callable[..., tuple[int, str, str]]
-COMMANDS = ((), ("demo",), ("today",), ("calendar",), ("drying",), ("start",), ("mix",), ("sum",))
+COMMANDS = (
+    (),
+    ("restore",),
+    ("check",),
+    ("demo",),
+    ("today",),
+    ("calendar",),
+    ("drying",),
+    ("start",),
+    ("mix",),
+    ("sum",),
+)
 
 
 @pytest.fixture

@@ -45,6 +45,8 @@ def parser() -> Parser:
     _add_start(commands)
     _add_mix(commands)
     _add_sum(commands)
+    _add_restore(commands)
+    _add_check(commands)
     return whole
 
 
@@ -156,6 +158,36 @@ def _add_sum(commands: Any) -> None:
     )
     asked.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
     asked.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_restore(commands: Any) -> None:
+    restore = commands.add_parser(
+        "restore",
+        help="list the backup copies of the store, or put one of them back",
+        description="Without WHICH: lists the copies that the console makes by itself. With it: "
+        "shows what putting that copy back would change, and asks. What was there before is kept "
+        "as a copy, so that this too can be taken back.",
+    )
+    _store_option(restore, inner=True)
+    restore.add_argument(
+        "which",
+        metavar="WHICH",
+        nargs="?",
+        help="its number in the list, or a time, 2026-03-01T08:00: the last copy made by then",
+    )
+    restore.add_argument("--yes", action="store_true", help="put it back without being asked")
+
+
+def _add_check(commands: Any) -> None:
+    check = commands.add_parser(
+        "check",
+        help="look the store and its copies through, and say what to do about what is found",
+        description="Looks through the store, its copies and what lies beside it. Changes nothing "
+        "and may run while a console is open. Ends with 0 if all is well, with 1 if there is "
+        "something to look at.",
+    )
+    _store_option(check, inner=True)
+    check.add_argument("--json", action="store_true", help="as a JSON document")
 
 
 def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:

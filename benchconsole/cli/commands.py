@@ -177,6 +177,19 @@ def _calendar(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _restore(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.restoring import restore
+
+    store = bootstrap.store_path(arguments.store)
+    return restore(store, arguments.which, yes=arguments.yes)
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.checking import check
+
+    return check(bootstrap.store_path(arguments.store), as_json=arguments.json)
+
+
 def _refuse_idle_options(arguments: argparse.Namespace) -> None:
     """An option that would change nothing is refused: it was meant to change something."""
     for option, needs, example in (
@@ -234,4 +247,6 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "start": _start,
     "mix": _mix,
     "sum": _sum,
+    "restore": _restore,
+    "check": _check,
 }
