@@ -211,7 +211,7 @@ def test_what_is_tapped_while_it_asks_is_not_swept_away(
         (("restore", "9" * 5000), "which: there are copies 1 to 1"),
         (("restore", "the old one"), "which: “the old one” is no copy's number, nor a time"),
         (("restore", ""), "which: “” is no copy's number, nor a time"),
-        (("restore", "\x1b[2J"), "which: “?[2J” is no copy's number"),
+        (("restore", "\x1b[2J"), "which: “·[2J” is no copy's number"),
         (("restore", "--yes"), "yes: it only goes with a copy"),
     ],
 )

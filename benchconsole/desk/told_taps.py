@@ -13,8 +13,10 @@ from benchconsole.model.events import (
     HideTakenIn,
     LiquorMade,
     LotSplit,
+    Redone,
     RouteChanged,
     ShopSet,
+    TimeCorrected,
     TimerNamed,
     TimerSet,
     Undone,
@@ -25,6 +27,13 @@ from benchconsole.model.events import (
 )
 from benchconsole.model.routes import Route
 from benchconsole.store.holdings import Tap
+
+_OF_ANOTHER: dict[type, str] = {
+    Undone: "taken back",
+    Redone: "put back",
+    TimeCorrected: "time corrected",
+}
+"""What a tap about another tap did to it."""
 
 
 @dataclass
@@ -87,14 +96,17 @@ def _event_told(event: Event, known: _Known) -> str:
     match event:
         case ShopSet():
             return "the shop's settings changed"
-        case Undone():
-            what = known.said.get(event.tap, "")
-            return f"taken back: {what}" if what else f"tap {event.tap} taken back"
+        case Undone() | Redone() | TimeCorrected():
+            what = known.said.get(event.tap, "something before these")
+            return f"{_OF_ANOTHER[type(event)]}: {what}"
         case WeighOutBegun() | WeighOutTapped() | WeighOutLeft() | LiquorMade():
             return _weighing_told(event, known)
-    kind, _, name = subjects_of(event)[0].partition("/")
+    kind, _, name = (subjects_of(event) or ("",))[0].partition("/")
     route = known.routes.get(known.hide_routes.get(name, "")) if kind == "hide" else None
-    words = event_words(event, route, known.zone)
+    try:
+        words = event_words(event, route, known.zone)
+    except ValueError:
+        words = "something else"
     whom = known.hides.get(name, name) if kind == "hide" else known.timers.get(name, "")
     return words if not whom or f"“{whom}”" in words else f"{whom}: {words}"
 
