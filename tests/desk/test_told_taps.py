@@ -74,7 +74,7 @@ def test_every_kind_of_tap_says_whom_and_what() -> None:
     ) == [
         "Brown goat: taken in salted",
         "Brown goat: “Soak” begun",
-        "Brown goat: lot split: 1 skin of “Brown goat” as “Small goat”",
+        "lot split: 1 skin of “Brown goat” as “Small goat”",
         "Small goat: note: thin",
         "timer “Oil” set",
         "Oil: timer paused",
