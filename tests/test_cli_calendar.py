@@ -228,11 +228,16 @@ def test_a_file_keeps_its_rights_and_a_link_stays_a_link(run: Run) -> None:
     assert ["shop.ics"] == [path.name for path in Path("shared").iterdir()]
 
 
-def test_a_new_file_is_as_other_new_files_are(run: Run) -> None:
-    """A calendar is for a telephone and a helper, so it is not private as the store is."""
-    run("shop.ics")
-    Path("plain").write_text("x")
-    assert Path("plain").stat().st_mode == Path("shop.ics").stat().st_mode
+@pytest.mark.parametrize("umask", [0o000, 0o022, 0o277])
+def test_a_new_file_is_the_users_alone(run: Run, umask: int) -> None:
+    """Whatever the system's habit: names of hides are in it. Who shares it says so by chmod."""
+    before = os.umask(umask)
+    try:
+        assert 0 == run("shop.ics")[0]
+        assert umask == os.umask(umask)
+    finally:
+        os.umask(before)
+    assert 0o600 == stat.S_IMODE(Path("shop.ics").stat().st_mode)
 
 
 # --- what cannot be -------------------------------------------------------------------
@@ -315,7 +320,7 @@ def test_a_folder_that_may_not_be_written(run: Run, monkeypatch: pytest.MonkeyPa
     def refuse(*_: object) -> int:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(files.os, "open", refuse)
+    monkeypatch.setattr(files.Disk, "create", refuse)
     code, out, err = run("shop.ics")
     assert (2, "") == (code, out)
     assert "cannot be written: this user may not use it." in err

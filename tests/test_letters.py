@@ -1,4 +1,4 @@
-"""What of people's text is taken in, and how it is shown, printed and filed: every letter there is."""
+"""What of people's text is taken in, and how it is shown, printed and filed, by every letter."""
 
 from __future__ import annotations
 

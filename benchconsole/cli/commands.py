@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from benchconsole import bootstrap
@@ -23,7 +25,18 @@ INTERRUPTED = 130
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command; 0, or the exit code of the fault, which is told in one sentence."""
+    """Run one command; 0, or the exit code of the fault, which is told in one sentence.
+
+    Every file and folder that comes of it is the user's alone, whatever the system's habit.
+    """
+    before = os.umask(0o077)
+    try:
+        return _told(argv)
+    finally:
+        os.umask(before)
+
+
+def _told(argv: Sequence[str] | None) -> int:
     never_choke()
     try:
         code = _run(argv)
@@ -37,6 +50,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except KeyboardInterrupt:
         return INTERRUPTED
+    except Exception as defect:
+        from benchconsole.crash_log import CRASHED, crash_words
+
+        tell(crash_words(defect, datetime.now(UTC)))
+        return CRASHED
 
 
 def _run(argv: Sequence[str] | None) -> int:
@@ -49,19 +67,21 @@ def _run(argv: Sequence[str] | None) -> int:
 
 
 def _console(arguments: argparse.Namespace) -> int:
+    _ask_for_a_terminal()
+    _keep_no_keys()
     from benchconsole.console import run_console
 
-    _ask_for_a_terminal()
     path = bootstrap.store_path(arguments.store)
     return run_console(lambda: bootstrap.open_desk(path, writing=True))
 
 
 def _demo(arguments: argparse.Namespace) -> int:
-    from benchconsole.console import run_console
-
     if arguments.store is not None:
         raise BadInput("store", "the demo has a store of its own", "benchconsole demo")
     _ask_for_a_terminal()
+    _keep_no_keys()
+    from benchconsole.console import run_console
+
     with bootstrap.demo_folder() as folder:
         path = folder / bootstrap.STORE_FILE
 
@@ -70,6 +90,12 @@ def _demo(arguments: argparse.Namespace) -> int:
             return bootstrap.open_desk(path, writing=True)
 
         return run_console(open_demo)
+
+
+def _keep_no_keys() -> None:
+    """Switches of Textual's, read when it is loaded, that write every key typed to a file."""
+    for switch in ("TEXTUAL_DEBUG", "TEXTUAL_LOG"):
+        os.environ.pop(switch, None)
 
 
 def _ask_for_a_terminal() -> None:

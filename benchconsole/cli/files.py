@@ -51,8 +51,8 @@ def content_of(path: Path) -> bytes | None:
 def put_file(path: Path, body: bytes) -> None:
     """Replace a file, or make it, in one step: the old content or the new, never a mix.
 
-    The folder must be there. An existing file keeps who may read it; a new one is as the system
-    makes files. Raises ``NotPossibleNow``, and nothing is changed then.
+    The folder must be there. An existing file keeps who may read it; a new one is the user's
+    alone. Raises ``NotPossibleNow``, and nothing is changed then.
     """
     try:
         _replace(path, body, Disk())
@@ -67,8 +67,7 @@ def put_file(path: Path, body: bytes) -> None:
 def _replace(path: Path, body: bytes, disk: Disk) -> None:
     # A short name of its own: the file's may already be as long as names can be.
     new = path.with_name(f".{secrets.token_hex(6)}.part")
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    descriptor = os.open(new, flags, 0o666)
+    descriptor = disk.create(new)
     try:
         try:
             disk.write(descriptor, body)

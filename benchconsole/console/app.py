@@ -216,6 +216,20 @@ class BenchApp(App[int]):
         else:
             super()._handle_exception(error)
 
+    def _fatal_error(self) -> None:
+        """End, and leave it to who started the console to tell of the defect.
+
+        Textual would print the variables of every frame: names, notes, all that people wrote.
+        """
+        self._close_messages_no_wait()
+
+    @property
+    def defect(self) -> BaseException | None:
+        """What ended the console though nobody can mend it by typing; None if nothing did."""
+        error: BaseException | None = self._exception
+        # What went wrong in a thread comes wrapped, and without its place.
+        return getattr(error, "error", error)
+
     def _end_on_signals(self) -> None:
         """Closing the terminal or the session must still let go of the store."""
         loop = asyncio.get_running_loop()
@@ -245,9 +259,14 @@ class BenchApp(App[int]):
 
 
 def run_console(open_desk: Callable[[], Desk]) -> int:
-    """Run the console until it is left; 0, or the exit code of what kept it from opening."""
+    """Run the console until it is left; 0, or the exit code of what kept it from opening.
+
+    A defect that ended it is raised again, with the terminal as it was before.
+    """
     app = BenchApp(open_desk)
     app.run()
+    if app.defect is not None:
+        raise app.defect
     if app.fault is not None:
         print(f"benchconsole: {app.fault}", file=sys.stderr)
         return app.fault.exit_code

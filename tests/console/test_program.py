@@ -10,6 +10,7 @@ import signal
 import struct
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,7 @@ PATIENCE = 30.0
 class Terminal:
     """A console in a pseudo-terminal of 120 by 36."""
 
-    def __init__(self, store: Path) -> None:
+    def __init__(self, store: Path, program: Sequence[str] = ("-m", "benchconsole")) -> None:
         import fcntl
         import termios
 
@@ -30,8 +31,8 @@ class Terminal:
         self.child, self.end = pty.fork()
         if self.child == 0:
             environment = {**os.environ, "TERM": "xterm-256color", "TEXTUAL_ANIMATIONS": "none"}
-            program = [sys.executable, "-m", "benchconsole", "--store", str(store)]
-            os.execve(sys.executable, program, environment)
+            words = [sys.executable, *program, "--store", str(store)]
+            os.execve(sys.executable, words, environment)
         fcntl.ioctl(self.end, termios.TIOCSWINSZ, struct.pack("HHHH", 36, 120, 0, 0))
 
     def wait_for(self, words: str) -> None:
