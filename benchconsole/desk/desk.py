@@ -17,6 +17,7 @@ from benchconsole.desk.rounds import Rounds
 from benchconsole.desk.settings import Settings
 from benchconsole.desk.starting import Starting
 from benchconsole.desk.supposing import Supposing
+from benchconsole.desk.taps import Taps
 from benchconsole.desk.timers import Timers
 from benchconsole.desk.views import DayLine, HideRow
 from benchconsole.desk.weigh_outs import WeighOuts
@@ -56,6 +57,7 @@ class Desk:
         self.timers = Timers(self._ledger)
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)
+        self.taps = Taps(self._ledger)
 
     @property
     def library(self) -> Library:

@@ -18,6 +18,7 @@ from benchconsole.model.events import (
     RouteChanged,
     StageSkipped,
     StartChosen,
+    TimeCorrected,
 )
 from benchconsole.model.routes import Route, Stage
 from benchconsole.model.state import HideState
@@ -151,6 +152,12 @@ class Moves:
         """The liquor can be used after all; the sentence to show."""
         if liquor_id not in self._ledger.state.spoiled:
             raise NotPossibleNow(f"Liquor {liquor_id} was not noted as spoiled.")
+        about = self._ledger.history(f"liquor/{liquor_id}")
+        if isinstance(about[-1].event, TimeCorrected):
+            raise NotPossibleNow(
+                f"Liquor {liquor_id}: a time was corrected since; take that back first, in the "
+                "history (F4)."
+            )
         gone = self._ledger.undo(f"liquor/{liquor_id}")
         return f"Taken back: {tap_words(gone)}"
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.views import RoundLine, RoundSheet
+from benchconsole.desk.words import tap_words
 from benchconsole.errors import NotPossibleNow
 from benchconsole.model.events import Attended
 from benchconsole.model.hides import HideState
@@ -119,6 +120,8 @@ class Rounds:
         """Take back the last tap about a hide of a round, so the whole round; what was undone."""
         gone = self._ledger.undo(f"hide/{hide_id}")
         attended = [event for event in gone if isinstance(event, Attended)]
+        if not attended:
+            return f"Taken back: {tap_words(gone, zone=self._ledger.zone)}"
         hides = dict.fromkeys(event.hide for event in attended)
         names = ", ".join(self._hides.get(hide).name for hide in hides)
         return f"Taken back: the round for {_counted(len(hides))}: {names}"

@@ -14,6 +14,7 @@ from benchconsole.model.events import (
     RouteChanged,
     StageBegun,
     StageLeft,
+    TimeCorrected,
 )
 from benchconsole.model.routes import Route
 
@@ -54,11 +55,16 @@ def told(
 ) -> tuple[tuple[datetime, str], ...]:
     """The story in words, each event by the route the hide was on then."""
     route: Route | None = None
+    said: dict[int, str] = {}
     lines = []
     for entry in story:
         if isinstance(entry.event, HideTakenIn | RouteChanged):
             route = routes.get(entry.event.route)
-        lines.append((entry.at, event_words(entry.event, route, zone)))
+        words = event_words(entry.event, route, zone)
+        if isinstance(entry.event, TimeCorrected) and entry.event.tap in said:
+            words = f"{words} ({said[entry.event.tap]})"
+        said[entry.tap] = words
+        lines.append((entry.at, words))
     return tuple(lines)
 
 

@@ -1,4 +1,4 @@
-"""Events in a person's words, for the hide card and the line that answers a tap."""
+"""Events in a person's words, for the hide card, the history and the line that answers a tap."""
 
 from __future__ import annotations
 
@@ -18,14 +18,18 @@ from benchconsole.model.events import (
     HideEvent,
     HideLost,
     HideTakenIn,
+    LiquorMade,
     LiquorSpoiled,
     LotSplit,
     NoteWritten,
+    Redone,
     RouteChanged,
+    ShopSet,
     StageBegun,
     StageLeft,
     StageSkipped,
     StartChosen,
+    TimeCorrected,
     TimerAcknowledged,
     TimerCancelled,
     TimerExtended,
@@ -33,8 +37,23 @@ from benchconsole.model.events import (
     TimerPaused,
     TimerResumed,
     TimerSet,
+    Undone,
+    WeighOutBegun,
+    WeighOutLeft,
+    WeighOutTapped,
 )
 from benchconsole.model.routes import Route, Stage
+from benchconsole.model.weighing import (
+    Accept,
+    BowlAgain,
+    CarryOn,
+    Jugged,
+    Read,
+    Rebalance,
+    SetMode,
+    SetZero,
+    Tap,
+)
 
 _TimerEvent = (
     TimerSet
@@ -45,6 +64,8 @@ _TimerEvent = (
     | TimerCancelled
     | TimerAcknowledged
 )
+
+_ScaleEvent = WeighOutBegun | WeighOutTapped | WeighOutLeft | LiquorMade
 
 COVER_WORDS: dict[Cover, str] = {
     "open": "laid open",
@@ -71,14 +92,25 @@ def event_words(event: Event, route: Route | None = None, zone: tzinfo = UTC) ->
     """One short sentence without a full stop: ``“Alum bath” begun with liquor L1``.
 
     ``route`` gives the stages their names; without it their ids have to do. ``zone`` is that of
-    the shop's wall. For the events of hides and timers; the others are told nowhere, and a
-    ValueError here.
+    the shop's wall.
     """
     if isinstance(event, HideEvent):
         return _hide_words(event, route, zone)
     if isinstance(event, _TimerEvent):
         return _timer_words(event)
-    raise ValueError(f"no words for {type(event).__name__}")
+    if isinstance(event, _ScaleEvent):
+        return _scale_words(event)
+    match event:
+        case ShopSet():
+            return "the shop's settings written down"
+        case TimeCorrected():
+            return f"time corrected to {moment_words(event.at, zone)}"
+        case Undone():
+            return "taken back"
+        case Redone():
+            return "put back"
+        case _:
+            assert_never(event)
 
 
 def _hide_words(event: HideEvent, route: Route | None, zone: tzinfo) -> str:
@@ -105,7 +137,11 @@ def _hide_words(event: HideEvent, route: Route | None, zone: tzinfo) -> str:
             return f"{_name(route, event.stage)} done; {then}"
         case StartChosen():
             start = event.start_at
-            return f"start chosen: {_wall(start, zone)}" if start else "no start chosen any more"
+            return (
+                f"start chosen: {moment_words(start, zone)}"
+                if start
+                else "no start chosen any more"
+            )
         case DryingWeighed() | CoverChanged():
             return _drying_words(event, route)
         case NoteWritten():
@@ -160,10 +196,46 @@ def _skipped_words(event: StageSkipped, route: Route | None) -> str:
     return f"{'back' if back else 'moved on'} from {here} to {there}"
 
 
-def _wall(instant: datetime, zone: tzinfo) -> str:
+def moment_words(instant: datetime, zone: tzinfo) -> str:
     """A time that is still read right in a year: ``Mon 8 Jun 2026 08:00``."""
     local = instant.astimezone(zone)
     return f"{local:%a} {local.day} {local:%b %Y %H:%M}"
+
+
+def _scale_words(event: _ScaleEvent) -> str:
+    match event:
+        case WeighOutBegun():
+            return f"weigh-out begun: {event.plan.formula_name}, {event.plan.target}"
+        case WeighOutTapped():
+            return f"at the scale: {_tap_at_the_scale(event.tap)}"
+        case WeighOutLeft():
+            return "weigh-out given up"
+        case LiquorMade():
+            return f"liquor {event.liquor.id} made: {event.liquor.formula_name}"
+        case _:
+            assert_never(event)
+
+
+def _tap_at_the_scale(tap: Tap) -> str:
+    match tap:
+        case Read():
+            return f"it shows {tap.reading_g:.6g} g"
+        case Accept():
+            return "brought to what was asked for"
+        case Jugged():
+            return f"{tap.volume_l:.4g} L by the jug"
+        case CarryOn():
+            return "gone on with what is in"
+        case Rebalance():
+            return "the others raised to fit"
+        case BowlAgain():
+            return "the bowl begun again"
+        case SetZero():
+            return f"it shows {tap.offset_g:.6g} g empty"
+        case SetMode():
+            return "bowl left on" if tap.mode == "cumulative" else "zero pressed before each"
+        case _:
+            assert_never(tap)
 
 
 def _timer_words(event: _TimerEvent) -> str:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from operator import attrgetter
 from typing import get_args
 
 from benchconsole.model.hide_events import (
@@ -64,6 +67,7 @@ __all__ = [
     "WeighOutBegun",
     "WeighOutLeft",
     "WeighOutTapped",
+    "entries_of",
     "subjects_of",
 ]
 
@@ -212,6 +216,14 @@ class Entry(Record, frozen=True, kw_only=True):
     at: Instant
     recorded: Instant
     event: Event
+
+
+def entries_of(entries: Sequence[Entry], tap: int) -> Iterator[Entry]:
+    """Those of a tap, out of entries in the order they were written down."""
+    place = bisect_left(entries, tap, key=attrgetter("tap"))
+    while place < len(entries) and entries[place].tap == tap:
+        yield entries[place]
+        place += 1
 
 
 _NAMES: dict[str, str] = {"hide": "hide/", "weigh_out": "weigh-out/", "timer": "timer/"}

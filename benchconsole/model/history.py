@@ -6,7 +6,14 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from operator import attrgetter
 
-from benchconsole.model.events import Entry, Redone, TimeCorrected, Undone, subjects_of
+from benchconsole.model.events import (
+    Entry,
+    Redone,
+    TimeCorrected,
+    Undone,
+    entries_of,
+    subjects_of,
+)
 from benchconsole.model.retiming import retimed
 
 _BACK_AND_FORTH = (Undone, Redone)
@@ -104,14 +111,6 @@ def meant(entries: Sequence[Entry], entry: Entry) -> Iterator[Entry]:
         ordinary = each.seq < entry.seq and not isinstance(each.event, _BACK_AND_FORTH)
         if ordinary and (not event.only or event.only in subjects_of(each.event)):
             yield each
-
-
-def entries_of(entries: Sequence[Entry], tap: int) -> Iterator[Entry]:
-    """Those of a tap, out of entries in the order they were written."""
-    place = bisect_left(entries, tap, key=_tap_of)
-    while place < len(entries) and entries[place].tap == tap:
-        yield entries[place]
-        place += 1
 
 
 def _standing(entries: tuple[Entry, ...], taken: Mapping[int, int]) -> tuple[Entry, ...]:

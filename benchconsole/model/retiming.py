@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from operator import attrgetter
@@ -13,15 +14,45 @@ from benchconsole.model.events import (
     Entry,
     Event,
     LiquorMade,
+    StageBegun,
     TimeCorrected,
     TimerExtended,
     TimerPaused,
     TimerResumed,
     TimerSet,
+    entries_of,
+    subjects_of,
 )
 
 _tap_of = attrgetter("tap")
 _RUNS = (TimerSet, TimerExtended, TimerPaused, TimerResumed)
+
+
+def room_for(standing: Sequence[Entry], tap: int) -> tuple[datetime | None, datetime | None]:
+    """Between which instants a tap may have happened by the taps about the same things.
+
+    Not before the last one before it and not after the first one after it (None: there is none),
+    as they stand; and nothing was begun with a liquor before that was made.
+    """
+    mine = {each for entry in entries_of(standing, tap) for each in _touched(entry.event)}
+    earliest = latest = None
+    for entry in standing:
+        if entry.tap == tap or type(entry.event) is TimeCorrected:
+            continue
+        if mine.isdisjoint(_touched(entry.event)):
+            continue
+        if entry.tap < tap:
+            earliest = entry.at if earliest is None else max(earliest, entry.at)
+        else:
+            latest = entry.at if latest is None else min(latest, entry.at)
+    return earliest, latest
+
+
+def _touched(event: Event) -> tuple[str, ...]:
+    about = subjects_of(event)
+    if isinstance(event, StageBegun) and event.liquor:
+        return (*about, f"liquor/{event.liquor}")
+    return about
 
 
 def retimed(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:

@@ -111,6 +111,39 @@ def lose(place: int) -> Tap:
     return lambda desk: desk.moves.out_of_work(named(desk, place), "sold raw")
 
 
+def take_back(tap: int) -> Tap:
+    """Take back a tap and what rests on it."""
+    return lambda desk: desk.taps.take_back(desk.taps.falls(tap))
+
+
+def put_back(tap: int) -> Tap:
+    """Put a tap back, and what has to come before it."""
+    return lambda desk: desk.taps.put_back(desk.taps.comes_back(tap))
+
+
+def put_back_last(place: int) -> Tap:
+    """Put back what was last taken back about a hide."""
+    return lambda desk: desk.taps.put_back_last(f"hide/{named(desk, place)}")
+
+
+def correct_time(tap: int, minutes: int) -> Tap:
+    """Say that a tap was minutes earlier; where it is taken it is a tap."""
+
+    def correct(desk: Desk) -> object:
+        sentence = desk.taps.correct_time(tap, f"{minutes} min earlier")
+        assert "nothing was changed" not in sentence
+        return sentence
+
+    return correct
+
+
+PAST = st.one_of(
+    st.builds(take_back, st.integers(1, 40)),
+    st.builds(put_back, st.integers(1, 40)),
+    st.builds(put_back_last, HIDES),
+    st.builds(correct_time, st.integers(1, 40), st.sampled_from([1, 11, 400])),
+)
+
 ACTS = st.builds(
     hide_tap, st.sampled_from(["done", "done", "passed", "not_yet", "attended", "undo"]), HIDES
 )
@@ -150,6 +183,8 @@ TAPS = st.one_of(
     st.builds(spoil, LIQUORS),
     st.builds(lambda liquor: lambda desk: desk.moves.undo_spoiled(liquor), LIQUORS),
     st.builds(lose, HIDES),
+    PAST,
+    PAST,
 )
 
 
@@ -187,6 +222,8 @@ def test_any_taps_in_any_order(taps: list[tuple[Tap, float]]) -> None:
     for weigh_out in bench.state.weigh_outs:
         bench.desk.weigh_outs.view(weigh_out)
     assert bench.desk.timers.all() == bench.reopened().timers.all()
+    for tap in bench.desk.taps.numbers():
+        assert bench.desk.taps.line(tap).words
     ids = [
         subjects_of(entry.event)[-1]
         for entry in entries
