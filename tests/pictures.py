@@ -12,7 +12,7 @@ import re
 import sys
 import tempfile
 from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from textual.pilot import Pilot
@@ -20,6 +20,7 @@ from textual.pilot import Pilot
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
 from benchconsole.console import BenchApp
+from benchconsole.store.backups import Backups
 
 SIZES = ("80x24", "120x36", "200x60")
 HOUR = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
@@ -64,6 +65,9 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "sums": ("x",),
     "sum": ("x", "enter"),
     "weight": ("s",),
+    "copies": ("COPIES", "f7", "WORKED"),
+    "copy-look": ("COPIES", "f7", "WORKED", "down", "enter", "WORKED"),
+    "copy-sure": ("COPIES", "f7", "WORKED", "down", "enter", "WORKED", "p"),
     "empty": ("EMPTY",),
 }
 
@@ -76,6 +80,8 @@ async def picture(name: str, width: int, height: int, folder: Path) -> Path:
         clock = ManualClock(HOUR)
         if "EMPTY" not in steps:
             bootstrap.fill_demo(path, clock)
+        if "COPIES" in steps:
+            make_copies(path)
         app = BenchApp(
             lambda: bootstrap.open_desk(path, writing=True, clock=clock),
             ticking=False,
@@ -93,6 +99,15 @@ async def picture(name: str, width: int, height: int, folder: Path) -> Path:
             out = folder / f"{name}-{width}x{height}.svg"
             out.write_text(without_web_font(app.export_screenshot()), encoding="utf-8")
     return out
+
+
+def make_copies(path: Path) -> None:
+    """Copies as a month of work leaves them, one damaged, one from before a restore."""
+    backups, lines = Backups(path), path.read_bytes().splitlines(keepends=True)
+    for back in range(40, 0, -1):
+        backups.keep(b"".join(lines[: len(lines) - back]), HOUR - timedelta(hours=back * 11))
+    backups.keep_before("restore", path.read_bytes(), HOUR - timedelta(hours=30))
+    backups.all()[3].path.write_bytes(lines[0])
 
 
 async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
@@ -113,7 +128,7 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
         from benchconsole.console.screens.card import CardScreen
 
         app.push_screen(CardScreen(rest))
-    elif step != "EMPTY":
+    elif step not in ("EMPTY", "COPIES"):
         await pilot.press(step)
     await pilot.pause(0.05)
 

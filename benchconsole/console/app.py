@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from textual.worker import Worker
 
     from benchconsole.clock import ClockWatch
+    from benchconsole.console.copy_keeper import CopyKeeper
     from benchconsole.console.plan_keeper import PlanKeeper
     from benchconsole.desk import Desk
     from benchconsole.schedule.planning.plans import Plan
@@ -67,6 +68,7 @@ class BenchApp(App[int]):
         self.settling = settling
         self._planning = planning
         self._keeper: PlanKeeper | None = None
+        self._copy_keeper: CopyKeeper | None = None
         self._desk: Desk | None = None
         self._watch: ClockWatch | None = None
         self.fault: BenchError | None = None
@@ -122,6 +124,9 @@ class BenchApp(App[int]):
             self.notify(f"Left out: {refusal}", severity="warning", timeout=15)
         for notice in desk.notices:
             self.notify(notice, severity="warning", timeout=15)
+        from benchconsole.console.copy_keeper import CopyKeeper
+
+        self._copy_keeper = CopyKeeper(self)
         if self._planning:
             from benchconsole.console.plan_keeper import PlanKeeper
 
@@ -144,6 +149,8 @@ class BenchApp(App[int]):
         self._ring()
         self.keep_plan()
         self.look_again()
+        if self._copy_keeper is not None:
+            self._copy_keeper.look()
 
     def keep_plan(self) -> None:
         """Have the plan of the shop worked out anew if it is no longer true."""
@@ -155,9 +162,10 @@ class BenchApp(App[int]):
         self.keep_plan()
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        """What becomes of the planning."""
-        if self._keeper is not None:
-            self._keeper.heard(event.worker, event.state)
+        """What becomes of the planning and of the backup copies."""
+        for keeper in (self._keeper, self._copy_keeper):
+            if keeper is not None:
+                keeper.heard(event.worker, event.state)
 
     def look_again(self) -> None:
         """Let every screen that shows the desk draw its present state."""

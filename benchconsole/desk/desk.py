@@ -12,6 +12,7 @@ from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.moves import Moves
+from benchconsole.desk.own_copies import OwnCopies
 from benchconsole.desk.planning import Planning
 from benchconsole.desk.rounds import Rounds
 from benchconsole.desk.settings import Settings
@@ -58,6 +59,7 @@ class Desk:
         self.weigh_outs = WeighOuts(self._ledger)
         self.settings = Settings(self._ledger)
         self.taps = Taps(self._ledger)
+        self.copies = OwnCopies(self._ledger)
 
     @property
     def library(self) -> Library:

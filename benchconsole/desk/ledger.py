@@ -28,6 +28,8 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.state import ShopState, after
 from benchconsole.schedule import Hours
 from benchconsole.store import Repository
+from benchconsole.store.backups import Backup
+from benchconsole.store.restoring import Restored
 
 
 class Ledger:
@@ -208,6 +210,23 @@ class Ledger:
             if (entry.at <= instant or isinstance(entry.event, ShopSet))
             and not isinstance(entry.event, TimeCorrected)
         )
+
+    @property
+    def repository(self) -> Repository:
+        """Where the history is kept."""
+        return self._repository
+
+    def restore(self, copy: Backup) -> Restored:
+        """Go by what a copy of the store holds, which is put in the store's place.
+
+        Raises ``StoreError`` as :meth:`record`; how things stand is then what the disk says.
+        """
+        if self.doubt:
+            self._clear_up()
+        try:
+            return self._repository.restore(copy, self.now())
+        finally:
+            self._read_again()
 
     def close(self) -> None:
         """Let go of the store."""

@@ -79,6 +79,15 @@ class Backups:
             raise StoreError(f"The backup copy {backup.name} is gone.")
         return body
 
+    def present(self) -> bytes | None:
+        """What the file that is copied holds now; None if there is none."""
+        try:
+            return self._disk.read(self._store)
+        except OSError as fault:
+            raise StoreError(
+                f"The store {shown(self._store)} cannot be read: {words_for(fault)}."
+            ) from fault
+
     def is_due(self, now: datetime) -> bool:
         """Whether the last copy made in turn is older than ``EVERY``, or from after ``now``."""
         made = [backup.at for backup in self.all() if not backup.before]

@@ -93,13 +93,14 @@ class Holdings:
                 return Holding(fault="a newer version wrote it")
             except StoreError:
                 return Holding(fault="it is damaged")
-            if not body:
-                return Holding()
             self._sound.append(body)
+        taps = body.count(b"\n") - 1
+        if taps < 1:
+            return Holding(fault="it holds no taps")
         last = body[body.rfind(b"\n", 0, -1) + 1 :]
         lines = parsed(last).lines
         at = tap_of(lines[0].tap, lines[0].doc).at if lines else None
-        return Holding(taps=body.count(b"\n") - 1, last_at=at)
+        return Holding(taps=taps, last_at=at)
 
 
 def taps_of(found: Parsed) -> dict[int, Document]:

@@ -12,10 +12,13 @@ from typing import Protocol, Self
 
 from benchconsole.errors import StoreError
 from benchconsole.model.events import Entry, Event
+from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.disk import Disk, shown, words_for
 from benchconsole.store.entries import document_of, entries_from, next_entries
+from benchconsole.store.holdings import as_log
 from benchconsole.store.lock import WriterLock
 from benchconsole.store.migrations import HISTORY
+from benchconsole.store.restoring import RESTORE, Restored, note_restored
 
 
 class Repository(Protocol):
@@ -39,6 +42,15 @@ class Repository(Protocol):
     @property
     def notices(self) -> tuple[str, ...]:
         """What a person must know of how the history was read, a sentence each."""
+        ...
+
+    @property
+    def backups(self) -> Backups | None:
+        """The rotating copies of the history; None where there can be none."""
+        ...
+
+    def restore(self, copy: Backup, now: datetime) -> Restored:
+        """Let the history be what a copy holds, keeping a copy of what it was."""
         ...
 
     def close(self) -> None:
@@ -90,6 +102,15 @@ class MemoryRepository:
         """Nothing ever happens to what is in memory."""
         return ()
 
+    @property
+    def backups(self) -> Backups | None:
+        """None: nothing is kept anywhere."""
+        return None
+
+    def restore(self, copy: Backup, now: datetime) -> Restored:
+        """Raises StoreError: there are no copies."""
+        raise StoreError("This shop is not kept on a disk, so there are no copies of it.")
+
     def close(self) -> None:
         """Use is over."""
         self._closed = True
@@ -110,6 +131,7 @@ class TinyRepository:
 
         disk = disk or Disk()
         self._path = _real(path)
+        self._backups = Backups(self._path, disk)
         self._writing = writing
         self._closed = False
         self._entries: tuple[Entry, ...] | None = None
@@ -173,6 +195,29 @@ class TinyRepository:
     def notices(self) -> tuple[str, ...]:
         """What was found when the file was opened: damage, what was brought back, what is lost."""
         return self._storage.notices
+
+    @property
+    def backups(self) -> Backups | None:
+        """The copies beside the log."""
+        return self._backups
+
+    def restore(self, copy: Backup, now: datetime) -> Restored:
+        """Put a copy's content in the log's place; ``entries`` are then those of the copy.
+
+        What the log held is kept as a copy first. Raises StoreDamaged or StoreTooNew for a copy
+        that cannot be used and StoreError where it cannot be done; the log is then what it was.
+        """
+        _refuse_closed(self._closed)
+        if not self._writing:
+            raise StoreError("This shop was opened only to look at, so no copy can be put back.")
+        body = as_log(self._backups.read(copy), f"The copy {copy.name}")
+        present = self._storage.body if self.entries() else b""
+        before = self._backups.keep_before(RESTORE, present, now) if present else None
+        self._entries = None
+        self._storage.replace(body)
+        self._history.clear_cache()
+        note_restored(self._backups, body, now)
+        return Restored(copy, before)
 
     def close(self) -> None:
         """Let the next writer in."""

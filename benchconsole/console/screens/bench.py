@@ -22,6 +22,7 @@ from benchconsole.console.panes.planned_times import planned_times, planned_word
 from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
+from benchconsole.console.screens.copies_acts import ShowCopies
 from benchconsole.console.screens.planning_acts import PLANNING_ACTS
 from benchconsole.console.screens.round import GoRound
 from benchconsole.console.screens.sums import ShowSums
@@ -96,6 +97,7 @@ class BenchScreen(ActScreen[None]):
         timer_acts.ExtendTimer,
         timer_acts.NameTimer,
         timer_acts.CancelTimer,
+        ShowCopies,
         acts.SetUpShop,
         acts.LeavePane,
         acts.Quit,
