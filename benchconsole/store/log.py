@@ -151,6 +151,8 @@ class LogStorage(Storage):
         self._file.take()
         if self._writing and found.mended:
             found = self._mend(body, found)
+        elif self._writing and found.content:
+            self._file.make_sure()
         self._content, self.notices, self._looked = found.content, found.notices, True
 
     def _check(self, body: bytes | None) -> None:

@@ -42,6 +42,22 @@ class LogFile:
         """Whether it is the file that was last taken or written."""
         return self._disk.mark(self._path) == self._mark
 
+    def make_sure(self) -> None:
+        """Wait until what is in the file is on the disk: a killed writer may not have waited.
+
+        Else a tap that is shown from now on could still be lost. A disk that refuses is put up
+        with; what is written next then goes into a whole new file.
+        """
+        self._distrusted = True
+        with contextlib.suppress(OSError):
+            descriptor = self._disk.open_to_append(self._path)
+            try:
+                self._disk.sync(descriptor)
+            finally:
+                self._disk.close(descriptor)
+            self._disk.sync_folder(self._path.parent)
+            self._distrusted = False
+
     def add(self, body: bytes | bytearray, line: bytes) -> None:
         """Put a line behind ``body``, which the file holds; when this returns, it is safe.
 

@@ -10,13 +10,12 @@ from __future__ import annotations
 
 import argparse
 import sys
-import tempfile
 import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.store.crash_checks import Examiner
+from tests.store.crash_checks import Examiner, quick_folder
 from tests.store.crash_scripts import Player, chance_script
 from tests.store.crash_states import Depth
 from tests.store.fault_counts import Counts
@@ -26,8 +25,7 @@ DEPTH = Depth(cuts=40, mixtures=20)
 
 def faults_of(seed: int, counts: Counts) -> list[str]:
     """What goes wrong in the crashes of one chance script."""
-    with tempfile.TemporaryDirectory() as folder:
-        root = Path(folder)
+    with quick_folder() as root:
         (root / "played").mkdir()
         played = Player(root / "played").play(chance_script(seed))
         return Examiner(root / "crashes", counts, DEPTH).examine(played)

@@ -8,6 +8,7 @@ a seeded chance.
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -21,6 +22,7 @@ SMALL_BYTES = 160
 NAMING = {"mkdir", "create", "link", "replace", "remove"}
 FILLING = {"write", "truncate"}
 NEVER = 10**9
+UNFINISHED = re.compile(r"\.[0-9a-f]{8}\.part$")
 
 Pieces = tuple[tuple[int, bytes], ...]
 """What is left of a torn write: bytes at places in the file."""
@@ -28,11 +30,13 @@ Pieces = tuple[tuple[int, bytes], ...]
 
 @dataclass(frozen=True)
 class Depth:
-    """How many states are looked at: torn places a write, and mixtures a point."""
+    """How many states are looked at: torn places of a write, mixtures at a point."""
 
     cuts: int = 12
     mixtures: int = 3
     every_byte: bool = True
+    inside: int = 1
+    """Of how many different folders one has the crashes while it is cleared up looked at too."""
 
 
 @dataclass(frozen=True)
@@ -46,8 +50,12 @@ class CrashState:
 
     @property
     def key(self) -> frozenset[tuple[str, bytes]]:
-        """The same for states that no program could tell from each other."""
-        return frozenset(self.files.items()) | {(name, b"\0folder") for name in self.folders}
+        """The same for states that no program could tell from each other.
+
+        The chance part in the name of an unfinished file means nothing.
+        """
+        files = {(UNFINISHED.sub(".part", name), body) for name, body in self.files.items()}
+        return frozenset(files | {(name, b"\0folder") for name in self.folders})
 
     def put_into(self, root: Path) -> None:
         """Make it a real folder; ``root`` exists and is empty."""

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import errno
 import os
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -115,7 +114,7 @@ class SimulatedDisk(Disk):
         """Recorded, with the folders above it that are new."""
         self._stop_if_dead()
         super().make_folder(folder)
-        self._notice_folders()
+        self._notice_folders(folder.parent)
 
     def create(self, path: Path) -> int:
         """Recorded as a name with an empty content."""
@@ -199,7 +198,7 @@ class SimulatedDisk(Disk):
 
     def sync_folder(self, folder: Path) -> None:
         """Recorded; a failed one leaves the names in doubt until the next that succeeds."""
-        self._notice_folders()
+        self._notice_folders(folder)
         self._begin("sync folder")
         self._note(Operation(kind="sync folder", path=self._place(folder)))
 
@@ -258,16 +257,13 @@ class SimulatedDisk(Disk):
         self._names[new] = file
         self._note(Operation(kind=kind, path=new, old=old, file=file))
 
-    def _notice_folders(self) -> None:
+    def _notice_folders(self, above: Path) -> None:
         """The base class makes folders itself: find them before anything depends on them."""
-        for name in self._new_folders():
-            self._folders.add(name)
-            self._note(Operation(kind="mkdir", path=name))
-
-    def _new_folders(self) -> Iterator[str]:
-        for path in sorted(self.root.rglob("*")):
-            if path.is_dir() and self._place(path) not in self._folders:
-                yield self._place(path)
+        for entry in sorted(os.scandir(above), key=lambda entry: entry.name):
+            name = self._place(Path(entry.path))
+            if entry.is_dir() and name not in self._folders:
+                self._folders.add(name)
+                self._note(Operation(kind="mkdir", path=name))
 
 
 def _flags(descriptor: int) -> int:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.store.crash_checks import Examiner
+from tests.store.crash_checks import Examiner, quick_folder
 from tests.store.crash_scripts import Break, Note, Player, Step, TakeBack
 from tests.store.crash_states import Depth
 from tests.store.fault_counts import Counts
@@ -110,7 +110,7 @@ class ForgetsTheFolder(SimulatedDisk):
     def make_folder(self, folder: Path) -> None:
         """Without the sync of the folder above."""
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        self._notice_folders()
+        self._notice_folders(folder.parent)
 
 
 DISKS: dict[type[SimulatedDisk], list[Step]] = {
@@ -125,13 +125,16 @@ DISKS: dict[type[SimulatedDisk], list[Step]] = {
 }
 
 
+DEPTH = Depth(cuts=4, mixtures=2, inside=10)
+
+
 def faults_found(
     root: Path, script: list[Step], disk: Callable[[Path], SimulatedDisk] = SimulatedDisk
 ) -> list[str]:
     """What the crash tests say of a script on such a disk."""
-    (root / "played").mkdir()
-    played = Player(root / "played", disk=disk).play(script)
-    return Examiner(root / "crashes", Counts(), Depth(cuts=4, mixtures=2), disk).examine(played, 1)
+    played = Player(root, disk=disk).play(script)
+    with quick_folder() as folder:
+        return Examiner(folder, Counts(), DEPTH, disk).examine(played, 1)
 
 
 @pytest.mark.parametrize("disk", DISKS, ids=lambda disk: disk.__name__)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from tests.store.crash_checks import Examiner
+from tests.store.crash_checks import Examiner, quick_folder
 from tests.store.crash_scripts import Break, Kill, Note, Player, Reopen, Step, TakeBack
 from tests.store.crash_states import Depth
 from tests.store.fault_counts import COUNTS
 from tests.store.simulated_disk import BROKEN, FULL
 
-DEPTH = Depth(cuts=6, mixtures=2)
+DEPTH = Depth(cuts=6, mixtures=2, inside=6)
 """How closely each crash is looked at here; ``tests/benchmarks/faults.py`` goes deeper."""
 
 SCRIPTS: dict[str, list[Step]] = {
@@ -40,9 +41,10 @@ SCRIPTS: dict[str, list[Step]] = {
 
 
 @pytest.fixture(scope="module")
-def examiner(tmp_path_factory: pytest.TempPathFactory) -> Examiner:
+def examiner() -> Iterator[Examiner]:
     """Shared by all scripts: what one has seen the next need not open again."""
-    return Examiner(tmp_path_factory.mktemp("crashes"), COUNTS, DEPTH)
+    with quick_folder() as folder:
+        yield Examiner(folder, COUNTS, DEPTH)
 
 
 @pytest.mark.parametrize("name", SCRIPTS)
