@@ -54,7 +54,8 @@ class LogFile:
             try:
                 self._disk.sync(descriptor)
             finally:
-                self._disk.close(descriptor)
+                with contextlib.suppress(OSError):
+                    self._disk.close(descriptor)
             self._disk.sync_folder(self._path.parent)
             self._distrusted = False
 

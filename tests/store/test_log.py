@@ -103,6 +103,15 @@ class RecordingDisk(Disk):
         super().sync_folder(folder)
 
 
+def opened(store: Path, disk: RecordingDisk) -> LogStorage:
+    """A storage that has read its file; only from here on its disk fails."""
+    fails_at, disk.fails_at = disk.fails_at, ""
+    storage = LogStorage(store, writing=True, disk=disk)
+    storage.read()
+    disk.fails_at = fails_at
+    return storage
+
+
 def tables(path: Path) -> dict[str, Any] | None:
     """What a newcomer reads in the file, without the line about the schema."""
     read = LogStorage(path, writing=False).read()
@@ -137,8 +146,7 @@ def test_a_new_folder_is_made_durable_too(store: Path) -> None:
 def test_a_step_that_fails_leaves_the_old_content(store: Path, step: str, fault: int) -> None:
     """Whatever step fails and however, the old file is whole and the person gets a sentence."""
     LogStorage(store, writing=True).write(OLD)
-    disk = RecordingDisk(step, fault)
-    storage = LogStorage(store, writing=True, disk=disk)
+    storage = opened(store, RecordingDisk(step, fault))
     with pytest.raises(StoreError) as caught:
         storage.write(NEW)
     told = str(caught.value)
@@ -152,7 +160,7 @@ def test_a_step_that_fails_leaves_the_old_content(store: Path, step: str, fault:
 def test_after_a_failure_the_next_write_succeeds(store: Path, step: str) -> None:
     """A full disk that has been cleared needs no restart."""
     LogStorage(store, writing=True).write(OLD)
-    storage = LogStorage(store, writing=True, disk=RecordingDisk(step))
+    storage = opened(store, RecordingDisk(step))
     with pytest.raises(StoreError):
         storage.write(NEW)
     assert storage.read() is not None
@@ -185,7 +193,7 @@ def test_a_tap_that_fails_leaves_no_trace_and_the_next_succeeds(
     storage = LogStorage(store, writing=True, disk=RecordingDisk())
     storage.append(1, tap("old"))
     before = store.read_bytes()
-    storage = LogStorage(store, writing=True, disk=RecordingDisk(step, fault))
+    storage = opened(store, RecordingDisk(step, fault))
     with pytest.raises(StoreError, match=words_for(OSError(fault, os.strerror(fault)))):
         storage.append(2, tap("never"))
     assert store.read_bytes() == before
@@ -196,7 +204,7 @@ def test_a_tap_that_fails_leaves_no_trace_and_the_next_succeeds(
 def test_a_file_that_cannot_be_closed_holds_the_tap_all_the_same(store: Path) -> None:
     """The line was synced before: what closing says is no matter any more."""
     LogStorage(store, writing=True).append(1, tap("old"))
-    LogStorage(store, writing=True, disk=RecordingDisk("close")).append(2, tap("new"))
+    opened(store, RecordingDisk("close")).append(2, tap("new"))
     assert tables(store) == NEW
 
 
@@ -204,12 +212,37 @@ def test_after_a_failed_sync_all_goes_into_a_new_file(store: Path) -> None:
     """The system may take for written what never reached the disk, so none of it is relied on."""
     LogStorage(store, writing=True).append(1, tap("old"))
     disk = RecordingDisk("sync", errno.EIO)
-    storage = LogStorage(store, writing=True, disk=disk)
+    storage = opened(store, disk)
     with pytest.raises(StoreError):
         storage.append(2, tap("never"))
     disk.steps.clear()
     storage.append(2, tap("new"))
     assert [step for step in disk.steps if step != "link"] == list(STEPS)
+    assert tables(store) == NEW
+
+
+def test_an_opening_makes_sure_of_what_a_killed_program_left(store: Path) -> None:
+    """A line that was written but never synced is shown from now on: it is waited for first."""
+    LogStorage(store, writing=True).append(1, tap("old"))
+    disk = RecordingDisk()
+    storage = LogStorage(store, writing=True, disk=disk)
+    disk.steps.clear()
+    assert storage.read() is not None
+    assert disk.steps == ["open_to_append", "sync", "close", "sync_folder"]
+    storage.append(2, tap("new"))
+    assert tables(store) == NEW
+
+
+@pytest.mark.parametrize("step", ["open_to_append", "sync", "sync_folder"])
+def test_a_disk_that_cannot_make_sure_is_opened_and_distrusted(store: Path, step: str) -> None:
+    """What can be read is shown all the same, and the next tap goes into a whole new file."""
+    LogStorage(store, writing=True).append(1, tap("old"))
+    disk = RecordingDisk(step, errno.EIO)
+    storage = LogStorage(store, writing=True, disk=disk)
+    assert storage.read() is not None
+    disk.steps.clear()
+    storage.append(2, tap("new"))
+    assert list(STEPS) == disk.steps
     assert tables(store) == NEW
 
 
@@ -231,7 +264,7 @@ def test_a_line_that_could_not_be_cut_off_is_never_taken_for_safe(store: Path, h
             super().truncate(descriptor, size)
 
     disk = Stuck("write" if half else "sync", errno.EIO)
-    storage = LogStorage(store, writing=True, disk=disk)
+    storage = opened(store, disk)
     with pytest.raises(StoreError):
         storage.append(2, tap("new"))
     disk.steps.clear()
@@ -273,10 +306,12 @@ def test_a_disk_that_stays_broken_never_leaves_a_torn_file(store: Path) -> None:
 
         def sync_folder(self, folder: Path) -> None:
             """Breaks the disk."""
+            if not self.fails_at:
+                return
             self.fails_at, self.times = "create", 99
             raise OSError(errno.EIO, os.strerror(errno.EIO))
 
-    storage = LogStorage(store, writing=True, disk=Dying())
+    storage = opened(store, Dying("sync_folder"))
     for _ in range(2):
         with pytest.raises(StoreError):
             storage.write(NEW)

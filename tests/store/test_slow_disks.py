@@ -12,7 +12,7 @@ from benchconsole.library import shipped_library
 from benchconsole.model.events import HideTakenIn, StageBegun, StageLeft
 from benchconsole.store.repository import TinyRepository
 from tests.console.at_the_bench import Person
-from tests.console.reading_the_screen import type_ahead
+from tests.console.reading_the_screen import screen_text, type_ahead
 from tests.store.crash_scripts import NOW
 from tests.store.small_disks import SlowDisk
 
@@ -35,7 +35,7 @@ async def test_nothing_is_shown_before_it_is_safe(tmp_path: Path) -> None:
         )
         repository.append([goat], at=NOW, recorded=NOW)
     seen: list[str] = []
-    disk = SlowDisk(SLOW_S, lambda: seen.append(person.text))
+    disk = SlowDisk(SLOW_S, lambda: seen.append(screen_text(app)))
 
     def open_desk() -> Desk:
         return Desk(TinyRepository(path, writing=True, disk=disk), clock, shipped_library())
@@ -44,6 +44,7 @@ async def test_nothing_is_shown_before_it_is_safe(tmp_path: Path) -> None:
     async with app.run_test(size=(120, 36)) as pilot:
         person = Person(app, pilot, clock)
         await person.sees("Billy")
+        seen.clear()  # the opening waits for the disk, too
         type_ahead(app, "d", "v", "d")
         await person.sees("“First salting” begun")
     with TinyRepository(path, writing=False) as reader:
