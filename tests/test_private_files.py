@@ -12,7 +12,7 @@ import pytest
 import benchconsole
 from benchconsole import bootstrap
 from benchconsole.cli import main
-from tests.console.test_program import Terminal
+from tests.console.terminal import Terminal
 
 
 @pytest.fixture(autouse=True, params=[0o000, 0o022], ids=oct)

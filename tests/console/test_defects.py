@@ -17,7 +17,7 @@ from benchconsole.crash_log import CRASHED
 from benchconsole.desk.hides import Hides
 from benchconsole.store import TinyRepository
 from tests.console.at_the_bench import at_the_bench
-from tests.console.test_program import Terminal
+from tests.console.terminal import Terminal
 
 NAME, NOTE = "Grandmothers buck", "sold to the neighbour"
 
