@@ -70,6 +70,22 @@ def open_desk(path: Path, *, writing: bool, clock: Clock | None = None) -> Desk:
         raise
 
 
+def open_console(path: Path, *, clock: Clock | None = None) -> Desk:
+    """The desk of a console: it records or, while another program does, looks on and follows it.
+
+    Raises ``StoreError``.
+    """
+    from benchconsole.errors import StoreBusy
+    from benchconsole.store import TinyRepository, holder_of
+
+    try:
+        return open_desk(path, writing=True, clock=clock)
+    except StoreBusy:
+        desk = open_desk(path, writing=False, clock=clock)
+    desk.look_on(lambda: holder_of(path), lambda: TinyRepository(path, writing=True))
+    return desk
+
+
 def library_with_own(folder: Path) -> tuple[Library, tuple[BadFile, ...]]:
     """The shipped library and the person's own files in ``folder``; what was refused and why."""
     from benchconsole.library import shipped_library, with_own_files

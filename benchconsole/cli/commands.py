@@ -72,7 +72,7 @@ def _console(arguments: argparse.Namespace) -> int:
     from benchconsole.console import run_console
 
     path = bootstrap.store_path(arguments.store)
-    return run_console(lambda: bootstrap.open_desk(path, writing=True))
+    return run_console(lambda: bootstrap.open_console(path))
 
 
 def _demo(arguments: argparse.Namespace) -> int:

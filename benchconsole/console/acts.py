@@ -44,6 +44,10 @@ class Act(Generic[S]):
     settle_s: ClassVar[float] = 0.0
     has_button: ClassVar[bool] = True
     """Whether a page shows a button for it; the alarm line is the button of its own act."""
+    records: ClassVar[bool] = False
+    """Whether it writes to the history; refused while this console only looks on."""
+    own_line: ClassVar[bool] = False
+    """Whether a line of its own says when it can be done; the key line leaves it out."""
     while_typing: ClassVar[bool] = False
     """Whether the key also acts while an input has the focus (then it must type nothing)."""
 
@@ -83,14 +87,32 @@ class HearAlarm(Act["ActScreen[Any]"]):
 
     def run(self, screen: ActScreen[Any]) -> None:
         """Acknowledge it."""
-        screen.tell(screen.console.hear()[1])
+        screen.tell(screen.console.alarm.hear()[1])
+
+
+class TakeWritingOver(Act["ActScreen[Any]"]):
+    """Record here from now on, once the console that recorded until now is closed."""
+
+    keys = "f8"
+    label = "Record here"
+    has_button = False
+    own_line = True
+    while_typing = True
+
+    def possible(self, screen: ActScreen[Any]) -> bool:
+        """While this console only looks on."""
+        return bool(screen.console.desk.refusal)
+
+    def run(self, screen: ActScreen[Any]) -> None:
+        """Take it over, or say who still has it."""
+        screen.console.take_writing_over()
 
 
 class ActScreen(Screen[R]):
     """A screen whose keys are acts."""
 
-    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (HearAlarm,)
-    BINDINGS: ClassVar[list[BindingType]] = [HearAlarm.binding()]
+    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (HearAlarm, TakeWritingOver)
+    BINDINGS: ClassVar[list[BindingType]] = [HearAlarm.binding(), TakeWritingOver.binding()]
 
     class Acted(Message):
         """Something was done; the state of the shop may be another."""
@@ -117,6 +139,9 @@ class ActScreen(Screen[R]):
     def action_act(self, name: str) -> None:
         """Run the act of that name; a person's mistake is told in a sentence."""
         act = next(act for act in self.acts() if act.__name__ == name)
+        if act.records and (refusal := self.console.desk.refusal):
+            self.refuse_recording(refusal)
+            return
         pressed, now = f"{act.__name__} {self.pressed_for}", monotonic()
         if self._bounced(act, pressed, now):
             self.tell(f"“{act.label}” was pressed twice at once: it counts once.", fault=True)
@@ -128,6 +153,20 @@ class ActScreen(Screen[R]):
         else:
             self._accepted = (pressed, now)
             self.post_message(self.Acted())
+
+    def can(self, act: type[Act[Any]]) -> bool:
+        """Whether an act can be done now; it is greyed otherwise."""
+        return not (act.records and self.console.desk.refusal) and act().possible(self)
+
+    def refuse_recording(self, sentence: str) -> None:
+        """Say why nothing is recorded here."""
+        self.tell(sentence, fault=True)
+
+    def on_screen_resume(self) -> None:
+        """A console that only looks on says so on every screen from its first moment."""
+        onlooker = getattr(self.app, "onlooker", None)
+        if onlooker is not None:
+            onlooker.show(self)
 
     def _bounced(self, act: type[Act[Any]], pressed: str, now: float) -> bool:
         """Whether this is the press before once more: soon after it, or the key still held."""
@@ -145,7 +184,7 @@ class ActScreen(Screen[R]):
     def act_commands(self) -> Iterable[SystemCommand]:
         """The acts as palette entries."""
         for act in self.acts():
-            if act().possible(self):
+            if self.can(act):
                 yield SystemCommand(
                     act.label, act.help().splitlines()[0], lambda n=act.__name__: self.action_act(n)
                 )

@@ -17,8 +17,8 @@ from textual import work
 from textual.app import App, ComposeResult, SystemCommand
 from textual.widgets import Static
 
+from benchconsole.console.alarm import Alarm
 from benchconsole.console.themes import THEMES
-from benchconsole.console.widgets.alarm_line import show_alarm
 from benchconsole.console.widgets.cells import plain
 from benchconsole.errors import BenchError, NotPossibleNow
 
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
     from benchconsole.clock import ClockWatch
     from benchconsole.console.copy_keeper import CopyKeeper
+    from benchconsole.console.onlooker import Onlooker
     from benchconsole.console.plan_keeper import PlanKeeper
     from benchconsole.desk import Desk
     from benchconsole.schedule.planning.plans import Plan
@@ -38,8 +39,6 @@ WIDTHS = ((0, "-narrow"), (70, "-normal"), (110, "-wide"), (170, "-widest"))
 HEIGHTS = ((0, "-low"), (30, "-tall"))
 SEEN_FIRST_S = 0.3
 """How long after its opening the bench is given to be drawn before the plan is worked out."""
-BENCH_DEPTH = 2
-"""How many screens lie on each other when the bench is in front: the first frame, the bench."""
 
 
 class BenchApp(App[int]):
@@ -69,6 +68,8 @@ class BenchApp(App[int]):
         self._planning = planning
         self._keeper: PlanKeeper | None = None
         self._copy_keeper: CopyKeeper | None = None
+        self.onlooker: Onlooker | None = None
+        self.alarm = Alarm(self)
         self._desk: Desk | None = None
         self._watch: ClockWatch | None = None
         self.fault: BenchError | None = None
@@ -122,8 +123,12 @@ class BenchApp(App[int]):
         self.push_screen(bench())
         for refusal in desk.refused:
             self.notify(f"Left out: {refusal}", severity="warning", timeout=15)
-        for notice in desk.notices:
-            self.notify(notice, severity="warning", timeout=15)
+        self.tell_notices()
+        if desk.looking_on is not None:
+            from benchconsole.console.onlooker import Onlooker
+
+            self.onlooker = Onlooker(self)
+            self.onlooker.show()
         from benchconsole.console.copy_keeper import CopyKeeper
 
         self._copy_keeper = CopyKeeper(self)
@@ -138,6 +143,11 @@ class BenchApp(App[int]):
             self._watch = ClockWatch()
             self.set_interval(1.0, self.tick)
 
+    def tell_notices(self) -> None:
+        """Say what the person should know about this shop on this computer."""
+        for notice in self.desk.notices:
+            self.notify(notice, severity="warning", timeout=15)
+
     def tick(self) -> None:
         """One second: everything that shows time looks again, and what ended rings."""
         if not self.is_open:
@@ -146,11 +156,19 @@ class BenchApp(App[int]):
             jump = self._watch.look(self.desk.now(), monotonic())
             if jump is not None:
                 self._tell_jump(jump)
-        self._ring()
+        self.alarm.ring()
         self.keep_plan()
         self.look_again()
         if self._copy_keeper is not None:
             self._copy_keeper.look()
+        if self.onlooker is not None:
+            self.onlooker.look()
+
+    def take_writing_over(self) -> None:
+        """Record here from now on; raises ``NotPossibleNow`` while another program does."""
+        if self.onlooker is None:
+            raise NotPossibleNow("This console records already.")
+        self.onlooker.take_over()
 
     def keep_plan(self) -> None:
         """Have the plan of the shop worked out anew if it is no longer true."""
@@ -171,8 +189,14 @@ class BenchApp(App[int]):
         """Let every screen that shows the desk draw its present state."""
         for screen in self.screen_stack:
             look = getattr(screen, "look_again", None)
-            if look is not None and screen.is_mounted:
+            if look is None or not screen.is_mounted:
+                continue
+            try:
                 look()
+            except BenchError as fault:
+                if self.onlooker is None:
+                    raise
+                self.onlooker.lost_sight(screen, fault)
 
     def _tell_jump(self, jump: timedelta) -> None:
         """Times are worked out from the clock: that it jumped is for a person to know."""
@@ -186,32 +210,6 @@ class BenchApp(App[int]):
             severity="warning",
             timeout=15,
         )
-
-    def _ring(self) -> None:
-        ringing = [c.name for c in self.desk.timers.all() if c.state == "ringing"]
-        if ringing and self.desk.shop.bell:
-            self.bell()
-        # The bench shows it large itself; over every other screen stands a line until it is heard.
-        for screen in self.screen_stack:
-            covers = screen is self.screen and len(self.screen_stack) > BENCH_DEPTH
-            show_alarm(screen, ringing if covers else [])
-
-    def hear(self, preferred: str = "") -> tuple[str, str]:
-        """Acknowledge what rings, ``preferred`` first; its id and the sentence to show.
-
-        Raises ``NotPossibleNow`` when nothing does.
-        """
-        ringing = [c.id for c in self.desk.timers.all() if c.state == "ringing"]
-        if not ringing:
-            raise NotPossibleNow("Nothing rings.")
-        timer = preferred if preferred in ringing else ringing[0]
-        sentence = self.desk.timers.acknowledge(timer)
-        for screen in self.screen_stack:
-            if hasattr(screen, "last_tapped"):
-                screen.last_tapped = f"timer/{timer}"
-        self._ring()
-        self.look_again()
-        return timer, sentence
 
     def notify(self, message: str, **options: Any) -> None:
         """A note over the screen; what people typed is neither markup nor control to it."""
@@ -253,6 +251,8 @@ class BenchApp(App[int]):
 
     def on_unmount(self) -> None:
         """Let go of the store."""
+        if self.onlooker is not None:
+            self.onlooker.end()
         if self._keeper is not None:
             self._keeper.end()
         if self._desk is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, tzinfo
 
 import msgspec
@@ -11,6 +11,7 @@ from benchconsole.clock import Clock, ManualClock
 from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.looking_on import LookingOn, Seen
 from benchconsole.desk.moves import Moves
 from benchconsole.desk.own_copies import OwnCopies
 from benchconsole.desk.planning import Planning
@@ -30,13 +31,14 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
 from benchconsole.model.weighing import Liquor
 from benchconsole.quantities import Measures
-from benchconsole.store import MemoryRepository, Repository
+from benchconsole.store import Holder, MemoryRepository, Repository
 
 
 class Desk:
     """Everything a screen or a command may ask for or do.
 
     ``refused`` are the person's own files that could not be used, for the screen to show.
+    ``looking_on`` is there while another program writes to the shop, see :meth:`look_on`.
     """
 
     def __init__(
@@ -48,6 +50,7 @@ class Desk:
     ) -> None:
         self._ledger = Ledger(repository, clock, library)
         self.refused = tuple(refused)
+        self.looking_on: LookingOn | None = None
         self.hides = Hides(self._ledger)
         self.moves = Moves(self._ledger, self.hides)
         self.drying = Drying(self._ledger, self.hides)
@@ -100,6 +103,24 @@ class Desk:
     def doubt(self) -> str:
         """Why it is not known what the store holds, in a sentence; empty when it is known."""
         return self._ledger.doubt
+
+    @property
+    def refusal(self) -> str:
+        """Why no tap is taken here, in a sentence; empty when taps are taken."""
+        return self._ledger.only_looks
+
+    def look_on(
+        self, who_writes: Callable[[], Holder | None], sit_down: Callable[[], Repository]
+    ) -> None:
+        """Take no taps, and follow the program that writes; see ``LookingOn``."""
+        self.looking_on = LookingOn(self._ledger, who_writes, sit_down)
+        self.looking_on.take(self.looking_on.look())
+
+    def take_over(self, repository: Repository, seen: Seen) -> None:
+        """Take taps from now on, into a repository that ``LookingOn.open_to_write`` opened."""
+        assert self.looking_on is not None, "who writes has nothing to take over"
+        self.looking_on.take_over(repository, seen)
+        self.looking_on = None
 
     @property
     def zone(self) -> tzinfo:

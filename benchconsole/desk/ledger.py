@@ -10,7 +10,7 @@ from datetime import datetime, tzinfo
 from dateutil import tz
 
 from benchconsole.clock import Clock
-from benchconsole.errors import NotPossibleNow, StoreError
+from benchconsole.errors import NotPossibleNow, StoreBusy, StoreError
 from benchconsole.library import Library
 from benchconsole.model.events import (
     Entry,
@@ -38,6 +38,7 @@ class Ledger:
     ``version`` grows with every change, so that a screen can see whether to look again.
     ``doubt`` says why it is not known what the disk holds (empty: it is known). State and
     history are then the last that were known, and no tap is taken until the disk can be read.
+    ``only_looks`` says why no tap is taken here (empty: taps are taken): see ``LookingOn``.
     """
 
     def __init__(self, repository: Repository, clock: Clock, library: Library) -> None:
@@ -46,6 +47,7 @@ class Ledger:
         self.library = library
         self.version = 0
         self.doubt = ""
+        self.only_looks = ""
         self._past = History(repository.entries())
         self._state = after(ShopState(), self._past.standing)
         self._hours: tuple[Shop, tzinfo, Hours] | None = None
@@ -152,6 +154,8 @@ class Ledger:
                     )
 
     def _append(self, events: Sequence[Event]) -> tuple[Entry, ...]:
+        if self.only_looks:
+            raise StoreBusy(self.only_looks)
         if self.doubt:
             self._clear_up()
         now = self.now()
@@ -221,12 +225,22 @@ class Ledger:
 
         Raises ``StoreError`` as :meth:`record`; how things stand is then what the disk says.
         """
+        if self.only_looks:
+            raise StoreBusy(self.only_looks)
         if self.doubt:
             self._clear_up()
         try:
             return self._repository.restore(copy, self.now())
         finally:
             self._read_again()
+
+    def go_by(self, past: History, state: ShopState, repository: Repository | None = None) -> None:
+        """Go by a history that was read and folded elsewhere, from another repository or this."""
+        self._past, self._state, self.doubt = past, state, ""
+        if repository is not None and repository is not self._repository:
+            self._repository.close()
+            self._repository = repository
+        self.version += 1
 
     def close(self) -> None:
         """Let go of the store."""

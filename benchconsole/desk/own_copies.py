@@ -37,8 +37,11 @@ class OwnCopies:
         self._asked_version = -1
 
     def is_due(self) -> bool:
-        """Whether to see about a copy: at first, and an hour later if something changed since."""
-        if self._ledger.repository.backups is None:
+        """Whether to see about a copy: at first, and an hour later if something changed since.
+
+        A desk that only looks on makes none: the one that records does.
+        """
+        if self._ledger.repository.backups is None or self._ledger.only_looks:
             return False
         if self._asked_at is None:
             return True

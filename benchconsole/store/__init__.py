@@ -3,6 +3,8 @@
 No rule of the trade belongs here, and nothing that draws; state is folded in ``model``.
 """
 
+from benchconsole.store.holders import Holder
+from benchconsole.store.lock import holder_of
 from benchconsole.store.repository import MemoryRepository, Repository, TinyRepository
 
-__all__ = ["MemoryRepository", "Repository", "TinyRepository"]
+__all__ = ["Holder", "MemoryRepository", "Repository", "TinyRepository", "holder_of"]

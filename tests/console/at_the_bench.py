@@ -78,7 +78,7 @@ async def at_the_bench(
 ) -> AsyncIterator[Person]:
     """The console started on a store, as the program starts it; the plan only if asked for."""
     app = BenchApp(
-        lambda: bootstrap.open_desk(path, writing=True, clock=clock),
+        lambda: bootstrap.open_console(path, clock=clock),
         ticking=False,
         settling=settling,
         planning=planning,

@@ -4,12 +4,27 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
+from benchconsole import bootstrap
 from benchconsole.store import TinyRepository
 from tests.console.terminal import Terminal
+
+F8 = b"\x1b[19~"
+GIVES_TITLE_BACK = b"\x1b]2;\x07\x1b[23;2t"
+
+
+def take_in_a_goat(store: Path) -> None:
+    """A shop in which one key begins the first stage of its only hide."""
+    desk = bootstrap.open_desk(store, writing=True)
+    desk.hides.take_in(
+        name="brown goat", species="goat", route="hair-on-alum-pelt", came="green", weight="2 lb"
+    )
+    desk.close()
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
@@ -32,14 +47,52 @@ def test_q_leaves_with_success(tmp_path: Path) -> None:
     assert 0 == console.ended()
 
 
-def test_a_second_console_is_told_that_the_shop_is_open(tmp_path: Path) -> None:
-    """One sentence after the screen is restored, and exit code 3."""
+def test_a_second_console_looks_on_follows_and_takes_over_after_a_kill(tmp_path: Path) -> None:
+    """Two programs, each in a terminal of its own; the first one dies by kill -9."""
     store = tmp_path / "shop.json"
-    with TinyRepository(store, writing=True):
-        console = Terminal(store)
-        assert 3 == console.ended()
-    assert "benchconsole: " in console.text
-    assert "Traceback" not in console.text
+    take_in_a_goat(store)
+    first = Terminal(store)
+    first.wait_for("brown goat")
+    second = Terminal(store)
+    second.wait_for(f"(process {first.child})")
+    assert b"\x1b]2;Bench Console: looking only\x07" in second.seen
+    os.write(first.end, b"d")
+    first.wait_for("“Cool and trim” begun")
+    second.wait_for("Has all body heat gone?")
+    os.kill(first.child, signal.SIGKILL)
+    assert -signal.SIGKILL == first.ended()
+    second.wait_for("is closed. F8")
+    os.write(second.end, F8)
+    second.wait_for("records from now on")
+    assert GIVES_TITLE_BACK in second.seen
+    os.write(second.end, b"u")
+    second.wait_for("taken back")
+    os.write(second.end, b"q")
+    assert 0 == second.ended()
+    with TinyRepository(store, writing=True) as repository:
+        assert 3 == repository.entries()[-1].tap
+
+
+def test_a_reader_of_the_command_line_is_let_in_beside_a_console(tmp_path: Path) -> None:
+    """While a console records, today prints, and leaves every file as it is."""
+    store = tmp_path / "shop.json"
+    take_in_a_goat(store)
+    console = Terminal(store)
+    console.wait_for("brown goat")
+    os.write(console.end, b"d")
+    console.wait_for("“Cool and trim” begun")
+    before = {file.name: file.read_bytes() for file in tmp_path.iterdir() if file.is_file()}
+    for words in (("today",), ("plan",), ("mix", "alum-salt-bath")):
+        done = subprocess.run(
+            [sys.executable, "-m", "benchconsole", *words, "--store", str(store)],
+            capture_output=True,
+            check=True,
+        )
+        assert b"" == done.stderr
+    after = {file.name: file.read_bytes() for file in tmp_path.iterdir() if file.is_file()}
+    assert before == after
+    os.write(console.end, b"q")
+    assert 0 == console.ended()
 
 
 def test_a_damaged_store_is_refused_and_left_alone(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ class Undo(Act["BenchScreen"]):
 
     keys = "u"
     label = "Undo"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
@@ -47,6 +48,7 @@ class TakeIn(Act["BenchScreen"]):
 
     keys = "i"
     label = "Take in"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Open the form, and choose the hide that came of it."""
@@ -181,7 +183,7 @@ class HearTimer(Act["BenchScreen"]):
 
     def run(self, screen: BenchScreen) -> None:
         """Acknowledge the chosen timer if it rings, else the first that does."""
-        timer, sentence = screen.console.hear(screen.timers.chosen)
+        timer, sentence = screen.console.alarm.hear(screen.timers.chosen)
         screen.answered(f"timer/{timer}", sentence)
 
 

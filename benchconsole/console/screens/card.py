@@ -72,7 +72,9 @@ class CardScreen(PageScreen):
         try:
             self._card = self.console.desk.hides.card(self.hide)
         except NotKnown:
-            # Its taking-in was just undone, and the page is closing.
+            # Its taking-in was undone: the page is closing, or that was at another console.
+            if self.is_current:
+                self.dismiss(None)
             return
         super().write()
 

@@ -32,6 +32,7 @@ class NoteOnCard(_OpensForm):
 
     keys = "o"
     label = "Note"
+    records = True
 
     def form(self, screen: CardScreen) -> Screen[str]:
         """The form."""
@@ -45,6 +46,7 @@ class UndoOnCard(Act["CardScreen"]):
 
     keys = "u"
     label = "Undo"
+    records = True
 
     def run(self, screen: CardScreen) -> None:
         """Take it back."""
@@ -70,6 +72,7 @@ class WeighOnCard(_OpensForm):
 
     keys = "s"
     label = "Weigh"
+    records = True
     has_button = False
 
     def form(self, screen: CardScreen) -> Screen[str]:
@@ -88,6 +91,7 @@ class MoveOnCard(_OpensForm):
 
     keys = "m"
     label = "Move"
+    records = True
 
     def form(self, screen: CardScreen) -> Screen[str]:
         """The form."""
@@ -102,6 +106,7 @@ class SplitOnCard(_OpensForm):
 
     keys = "p"
     label = "Split"
+    records = True
 
     def form(self, screen: CardScreen) -> Screen[str]:
         """The form."""
@@ -116,6 +121,7 @@ class SpoiledOnCard(_OpensForm):
 
     keys = "x"
     label = "Spoiled"
+    records = True
 
     def form(self, screen: CardScreen) -> Screen[str]:
         """The form."""
@@ -130,6 +136,7 @@ class LostOnCard(_OpensForm):
 
     keys = "k"
     label = "Lost"
+    records = True
 
     def form(self, screen: CardScreen) -> Screen[str]:
         """The form."""

@@ -18,6 +18,7 @@ class KeepCorrection(Act["CorrectHideScreen"]):
 
     keys = "f2"
     label = "Write down"
+    records = True
     while_typing = True
 
     def run(self, screen: CorrectHideScreen) -> None:

@@ -35,6 +35,7 @@ class WeighNow(Act["DryingScreen"]):
 
     keys = "s"
     label = "Weigh"
+    records = True
 
     def run(self, screen: DryingScreen) -> None:
         """Open the form."""
@@ -46,6 +47,7 @@ class PlasticOnOff(Act["DryingScreen"]):
 
     keys = "p"
     label = "Plastic"
+    records = True
     settle_s = BOUNCE_S
 
     def run(self, screen: DryingScreen) -> None:
@@ -58,6 +60,7 @@ class ClothOnOff(Act["DryingScreen"]):
 
     keys = "l"
     label = "Cloth"
+    records = True
     settle_s = BOUNCE_S
     has_button = False
 
@@ -85,6 +88,7 @@ class UndoDrying(Act["DryingScreen"]):
 
     keys = "u"
     label = "Undo"
+    records = True
 
     def run(self, screen: DryingScreen) -> None:
         """Take it back."""
@@ -195,6 +199,7 @@ class KeepWeighing(Act["WeighDryingScreen"]):
 
     keys = "f2"
     label = "Write down"
+    records = True
     while_typing = True
 
     def run(self, screen: WeighDryingScreen) -> None:

@@ -137,6 +137,10 @@ class FormScreen(ActScreen[R], ModalScreen[R]):
             if field.field == named:
                 field.entry.focus()
 
+    def refuse_recording(self, sentence: str) -> None:
+        """Say it in the form, where the eyes are; everything typed stays."""
+        self.say(f"{FAULT_MARK} {sentence}", faulty=True)
+
     def say(self, sentence: str, *, faulty: bool = False) -> None:
         """Write the sentence above the buttons."""
         says = self.query_one(".says", Static)

@@ -69,6 +69,7 @@ class Done(Tap):
 
     keys = "d"
     label = "Done"
+    records = True
     footer = True
 
     def fits(self, row: HideRow) -> bool:
@@ -85,6 +86,7 @@ class Pass(Tap):
 
     keys = "v"
     label = "Passed"
+    records = True
     footer = True
 
     def fits(self, row: HideRow) -> bool:
@@ -105,6 +107,7 @@ class NotYet(Tap):
 
     keys = "n"
     label = "Not yet"
+    records = True
     footer = True
     has_window = False
 
@@ -122,6 +125,7 @@ class Attend(Tap):
 
     keys = "a"
     label = "Attended"
+    records = True
     has_window = False
 
     def fits(self, row: HideRow) -> bool:
@@ -155,6 +159,7 @@ class WriteNote(HideAct):
 
     keys = "o"
     label = "Note"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Open the note form."""
@@ -169,6 +174,7 @@ class CorrectHide(HideAct):
 
     keys = "s"
     label = "Weight"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Open the form."""

@@ -16,6 +16,7 @@ class KeepLoss(Act["LoseHideScreen"]):
 
     keys = "f2"
     label = "Take out"
+    records = True
     while_typing = True
 
     def run(self, screen: LoseHideScreen) -> None:

@@ -24,6 +24,7 @@ class KeepMove(Act["MoveHideScreen"]):
 
     keys = "f2"
     label = "Move"
+    records = True
     while_typing = True
 
     def run(self, screen: MoveHideScreen) -> None:

@@ -16,6 +16,7 @@ class KeepNote(Act["NoteScreen"]):
 
     keys = "f2"
     label = "Write down"
+    records = True
     while_typing = True
 
     def run(self, screen: NoteScreen) -> None:

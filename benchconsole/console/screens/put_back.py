@@ -30,6 +30,7 @@ class PutBack(Act["PutBackScreen"]):
 
     keys = "p"
     label = "Put it back"
+    records = True
     settle_s = 0.5
 
     def possible(self, screen: PutBackScreen) -> bool:

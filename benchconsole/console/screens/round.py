@@ -55,6 +55,7 @@ class LogRound(Act["RoundScreen"]):
 
     keys = "enter"
     label = "Log it"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: RoundScreen) -> None:

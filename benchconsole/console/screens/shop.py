@@ -36,6 +36,7 @@ class KeepShop(Act["ShopScreen"]):
 
     keys = "f2"
     label = "Keep"
+    records = True
     while_typing = True
 
     def run(self, screen: ShopScreen) -> None:

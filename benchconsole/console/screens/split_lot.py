@@ -17,6 +17,7 @@ class KeepSplit(Act["SplitLotScreen"]):
 
     keys = "f2"
     label = "Split"
+    records = True
     while_typing = True
 
     def run(self, screen: SplitLotScreen) -> None:

@@ -18,6 +18,7 @@ class KeepSpoiled(Act["SpoiledLiquorScreen"]):
 
     keys = "f2"
     label = "Spoiled"
+    records = True
     while_typing = True
 
     def run(self, screen: SpoiledLiquorScreen) -> None:

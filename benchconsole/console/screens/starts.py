@@ -30,6 +30,7 @@ class ChooseStart(Act["StartsScreen"]):
 
     keys = "enter"
     label = "Begin then"
+    records = True
     settle_s = 0.5
 
     def possible(self, screen: StartsScreen) -> bool:
@@ -49,6 +50,7 @@ class ClearStart(Act["StartsScreen"]):
 
     keys = "c"
     label = "Clear"
+    records = True
 
     def run(self, screen: StartsScreen) -> None:
         """Take the chosen start away."""

@@ -24,6 +24,7 @@ class KeepHide(Act["TakeInScreen"]):
 
     keys = "f2"
     label = "Take in"
+    records = True
     while_typing = True
 
     def run(self, screen: TakeInScreen) -> None:

@@ -16,6 +16,7 @@ class NewTimer(Act["BenchScreen"]):
 
     keys = "t"
     label = "Timer"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Open the timer form."""
@@ -48,6 +49,7 @@ class PauseTimer(TimerAct):
 
     keys = "p"
     label = "Pause"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
@@ -61,6 +63,7 @@ class ExtendTimer(TimerAct):
 
     keys = "e"
     label = "Extend"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Ask how much."""
@@ -75,6 +78,7 @@ class NameTimer(TimerAct):
 
     keys = "r"
     label = "Rename"
+    records = True
 
     def run(self, screen: BenchScreen) -> None:
         """Ask for the name."""
@@ -89,6 +93,7 @@ class CancelTimer(TimerAct):
 
     keys = "c"
     label = "Cancel timer"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:

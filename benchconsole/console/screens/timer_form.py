@@ -24,6 +24,7 @@ class KeepTimer(Act["TimerFormScreen"]):
 
     keys = "f2"
     label = "Start"
+    records = True
     while_typing = True
 
     def run(self, screen: TimerFormScreen) -> None:

@@ -79,9 +79,14 @@ class WeighOutScreen(ActScreen[str | None]):
 
     def look_again(self) -> None:
         """Draw again if anything has changed in the shop."""
-        if self._view is not None and self._version != self.console.desk.version:
-            self._look()
-            self._draw()
+        if self._view is None or self._version == self.console.desk.version:
+            return
+        weigh_out = self._look().weigh_out
+        if weigh_out.ended_at is not None and self._front != "record":
+            # It was ended at another console, which this one follows.
+            self.dismiss(weigh_out.liquor or None)
+            return
+        self._draw()
 
     def on_resize(self) -> None:
         """Lines and header are cut to the width."""
@@ -95,8 +100,12 @@ class WeighOutScreen(ActScreen[str | None]):
         at once, and enter must send what was typed before it, not what comes after.
         """
         if self.stands.at_the_scale and self.reading.take(event):
-            self._said = ("", False)
-            self._draw()
+            if refusal := self.console.desk.refusal:
+                self.reading.clear()
+                self.tell(refusal, fault=True)
+            else:
+                self._said = ("", False)
+                self._draw()
         elif not self._act_on(event.key):
             return
         event.stop()
@@ -251,7 +260,7 @@ class WeighOutScreen(ActScreen[str | None]):
 
     def _draw_buttons(self, stands: Standing) -> None:
         for button in self.query(pages.ActButton):
-            button.disabled = not button.act().possible(self)
+            button.disabled = not self.can(button.act)
             if button.parent is not None and button.parent.id == "buttons":
                 button.set_class(button.act not in pages.PAGE_BUTTONS[stands.page], "-away")
                 button.label = pages.button_label(button.act, stands.page, stands.is_typing)

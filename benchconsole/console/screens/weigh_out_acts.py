@@ -43,6 +43,7 @@ class CarryOnAsItIs(ScaleAct):
 
     keys = "c"
     label = "Carry on"
+    records = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
         """When something is over, or short."""
@@ -58,6 +59,7 @@ class RebalanceBatch(ScaleAct):
 
     keys = "r"
     label = "Rebalance"
+    records = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
         """When too much is in and the batch may grow."""
@@ -73,6 +75,7 @@ class StartBowlAgain(ScaleAct):
 
     keys = "s"
     label = "New bowl"
+    records = True
     footer = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
@@ -89,6 +92,7 @@ class SetLeftoverZero(ScaleAct):
 
     keys = "z"
     label = "Zero"
+    records = True
     footer = True
 
     def run(self, screen: WeighOutScreen) -> None:
@@ -101,6 +105,7 @@ class ChangeBowlMode(ScaleAct):
 
     keys = "m"
     label = "Zeroing"
+    records = True
     footer = True
 
     def run(self, screen: WeighOutScreen) -> None:
@@ -113,6 +118,7 @@ class UndoTap(Act["WeighOutScreen"]):
 
     keys = "u"
     label = "Undo"
+    records = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
         """When there is a tap."""
@@ -144,6 +150,7 @@ class GiveUpWeighOut(Act["WeighOutScreen"]):
 
     keys = "g"
     label = "Give up"
+    records = True
     footer = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
@@ -160,6 +167,7 @@ class ConfirmGivingUp(Act["WeighOutScreen"]):
 
     keys = "y"
     label = "Yes, give up"
+    records = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
         """Only when asked."""
@@ -175,6 +183,7 @@ class FinishWeighOut(Act["WeighOutScreen"]):
 
     keys = "f"
     label = "Finish"
+    records = True
 
     def possible(self, screen: WeighOutScreen) -> bool:
         """When everything is in."""

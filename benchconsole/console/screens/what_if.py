@@ -33,6 +33,7 @@ class AcceptIt(Act["WhatIfScreen"]):
 
     keys = "enter"
     label = "Accept"
+    records = True
     settle_s = 0.5
 
     def possible(self, screen: WhatIfScreen) -> bool:

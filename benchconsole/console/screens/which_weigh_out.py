@@ -33,6 +33,7 @@ class Instead(Act["WhichWeighOutScreen"]):
 
     keys = "n"
     label = "Give it up"
+    records = True
 
     def run(self, screen: WhichWeighOutScreen) -> None:
         """The new one."""

@@ -27,9 +27,9 @@ class KeyLine(Static):
         lines: list[Content] = []
         room = 0
         for act in acts:
-            if not (all_acts or act.footer):
+            if act.own_line or not (all_acts or act.footer):
                 continue
-            words = _words(act, possible=act().possible(screen))
+            words = _words(act, possible=screen.can(act))
             # Key and label stay on one line: split from its key a label names the wrong one.
             if words.cell_length + len(GAP) > room:
                 lines.append(words)

@@ -66,6 +66,10 @@ class Paper(ScrollView, can_focus=True):
 
     def on_resize(self) -> None:
         """Lines are as long as the sheet is wide."""
+        self._fit()
+
+    def _fit(self) -> None:
+        """Wrap anew if the room is another, be it for a scroll bar that came or went."""
         if self._room() != self._wrapped_at:
             self._wrap()
         self._tell_more()
@@ -82,7 +86,7 @@ class Paper(ScrollView, can_focus=True):
         ]
         self.virtual_size = Size(room, len(self._lines))
         self.refresh()
-        self.call_after_refresh(self._tell_more)
+        self.call_after_refresh(self._fit)
 
     def watch_scroll_y(self, old_value: float, new_value: float) -> None:
         """Say whether there is more below."""
