@@ -3,50 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import tzinfo
 
-from benchconsole.desk.words import event_words
+from benchconsole.desk.words import event_words, tap_words
 from benchconsole.model.events import (
     Event,
     HideCorrected,
     HideTakenIn,
-    LiquorMade,
     LotSplit,
     Redone,
     RouteChanged,
-    ShopSet,
     TimeCorrected,
     TimerNamed,
     TimerSet,
     Undone,
     WeighOutBegun,
-    WeighOutLeft,
-    WeighOutTapped,
     subjects_of,
 )
 from benchconsole.model.routes import Route
 from benchconsole.store.holdings import Tap
-
-_OF_ANOTHER: dict[type, str] = {
-    Undone: "taken back",
-    Redone: "put back",
-    TimeCorrected: "time corrected",
-}
-"""What a tap about another tap did to it."""
-
-
-@dataclass
-class _Known:
-    """What is known of the names when a tap is told: it grows as the taps go by."""
-
-    routes: Mapping[str, Route]
-    zone: tzinfo
-    hides: dict[str, str] = field(default_factory=dict)
-    hide_routes: dict[str, str] = field(default_factory=dict)
-    timers: dict[str, str] = field(default_factory=dict)
-    weigh_outs: dict[str, str] = field(default_factory=dict)
-    said: dict[int, str] = field(default_factory=dict)
 
 
 def told_taps(
@@ -54,73 +29,58 @@ def told_taps(
 ) -> tuple[tuple[Tap, str], ...]:
     """Taps with what each did: ``Brown goat: “Alum bath” begun with liquor L1``.
 
-    ``all_taps`` is the whole log that they are part of, in order: names and routes are those that
-    stood when the tap was made.
+    ``all_taps`` are those of the whole log that they are part of, in order, of each number the
+    last; names and routes are those that stood when the tap was made.
     """
     known = _Known(routes, zone)
-    words: dict[int, str] = {}
     for tap in all_taps:
-        _learn(known, tap.events)
-        words[tap.number] = known.said[tap.number] = _told(tap.events, known)
-    return tuple((tap, words.get(tap.number) or _told(tap.events, known)) for tap in taps)
+        known.learn(tap.events)
+        known.said[tap.number] = known.told(tap.events)
+    return tuple((tap, known.said.get(tap.number, "")) for tap in taps)
 
 
-def _learn(known: _Known, events: Sequence[Event]) -> None:
-    for event in events:
-        match event:
-            case HideTakenIn():
-                known.hides[event.hide] = event.name
-                known.hide_routes[event.hide] = event.route
-            case HideCorrected():
-                known.hides[event.hide] = event.name
-            case RouteChanged():
-                known.hide_routes[event.hide] = event.route
-            case LotSplit():
-                known.hides[event.new_hide] = event.name
-                known.hide_routes[event.new_hide] = known.hide_routes.get(event.hide, "")
-            case TimerSet() | TimerNamed():
-                known.timers[event.timer] = event.name
-            case WeighOutBegun():
-                known.weigh_outs[event.weigh_out] = event.plan.formula_name
+class _Known:
+    """What is known of names when a tap is told: it grows as the taps go by."""
 
+    def __init__(self, routes: Mapping[str, Route], zone: tzinfo) -> None:
+        self._routes = routes
+        self._zone = zone
+        self._names: dict[str, str] = {}
+        self._route_of: dict[str, str] = {}
+        self.said: dict[int, str] = {}
 
-def _told(events: Sequence[Event], known: _Known) -> str:
-    if not events:
-        return "something that this version cannot read"
-    first = _event_told(events[0], known)
-    more = len(events) - 1
-    return first if not more else f"{first}, and {more} more with it"
+    def learn(self, events: Sequence[Event]) -> None:
+        """Take in what a tap gives a name to."""
+        for event in events:
+            match event:
+                case HideTakenIn():
+                    self._names[f"hide/{event.hide}"] = event.name
+                    self._route_of[event.hide] = event.route
+                case HideCorrected():
+                    self._names[f"hide/{event.hide}"] = event.name
+                case RouteChanged():
+                    self._route_of[event.hide] = event.route
+                case LotSplit():
+                    self._names[f"hide/{event.new_hide}"] = event.name
+                    self._route_of[event.new_hide] = self._route_of.get(event.hide, "")
+                case TimerSet() | TimerNamed():
+                    self._names[f"timer/{event.timer}"] = event.name
+                case WeighOutBegun():
+                    self._names[f"weigh-out/{event.weigh_out}"] = event.plan.formula_name
 
-
-def _event_told(event: Event, known: _Known) -> str:
-    match event:
-        case ShopSet():
-            return "the shop's settings changed"
-        case Undone() | Redone() | TimeCorrected():
-            what = known.said.get(event.tap, "something before these")
-            return f"{_OF_ANOTHER[type(event)]}: {what}"
-        case WeighOutBegun() | WeighOutTapped() | WeighOutLeft() | LiquorMade():
-            return _weighing_told(event, known)
-    kind, _, name = (subjects_of(event) or ("",))[0].partition("/")
-    route = known.routes.get(known.hide_routes.get(name, "")) if kind == "hide" else None
-    try:
-        words = event_words(event, route, known.zone)
-    except ValueError:
-        words = "something else"
-    whom = known.hides.get(name, name) if kind == "hide" else known.timers.get(name, "")
-    return words if not whom or f"“{whom}”" in words else f"{whom}: {words}"
-
-
-def _weighing_told(
-    event: WeighOutBegun | WeighOutTapped | WeighOutLeft | LiquorMade, known: _Known
-) -> str:
-    name = known.weigh_outs.get(event.weigh_out, "a weigh-out")
-    match event:
-        case WeighOutBegun():
-            return f"{name}: weigh-out begun"
-        case WeighOutTapped():
-            return f"{name}: a step of the weigh-out"
-        case WeighOutLeft():
-            return f"{name}: weigh-out given up"
-        case LiquorMade():
-            return f"{name}: liquor {event.liquor.id} made"
+    def told(self, events: Sequence[Event]) -> str:
+        """What a tap did, and to what."""
+        if not events:
+            return "something that this version cannot read"
+        first = events[0]
+        if isinstance(first, Undone | Redone | TimeCorrected):
+            what = self.said.get(first.tap, "something before these")
+            return f"{event_words(first, None, self._zone)}: {what}"
+        subject = next(iter(subjects_of(first)), "shop")
+        kind, _, name = subject.partition("/")
+        route = self._routes.get(self._route_of.get(name, "")) if kind == "hide" else None
+        words = tap_words(events, route, self._zone)
+        whom = self._names.get(subject, name if kind == "hide" else "")
+        if len({each for event in events for each in subjects_of(event)[:1]}) > 1:
+            whom = ""  # a round is told by how many hides it was for
+        return words if not whom or whom in words else f"{whom}: {words}"

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from benchconsole.desk.told_taps import told_taps
 from benchconsole.library import shipped_library
 from benchconsole.model.events import (
+    Attended,
     Event,
     HideCorrected,
     HideTakenIn,
@@ -69,7 +70,7 @@ def test_every_kind_of_tap_says_whom_and_what() -> None:
             Redone(tap=4),
             TimeCorrected(tap=2, at=AT),
             Undone(tap=99),
-            (StageBegun(hide="h1", stage="soak"), TimerSet(timer="t2", name="x", ends_at=AT)),
+            tuple(Attended(hide=hide, stage="soak", attention=0) for hide in ("h1", "h2")),
         )
     ) == [
         "Brown goat: taken in salted",
@@ -78,12 +79,12 @@ def test_every_kind_of_tap_says_whom_and_what() -> None:
         "Small goat: note: thin",
         "timer “Oil” set",
         "Oil: timer paused",
-        "the shop's settings changed",
+        "the shop's settings written down",
         "taken back: Small goat: note: thin",
         "put back: Small goat: note: thin",
-        "time corrected: Brown goat: “Soak” begun",
+        "time corrected to Wed 4 Mar 2026 09:00: Brown goat: “Soak” begun",
         "taken back: something before these",
-        "Brown goat: “Soak” begun, and 1 more with it",
+        "the round for 2 hides",
     ]
 
 
