@@ -33,7 +33,8 @@ def log_of(taps: int | Iterable[int], **texts: str) -> bytes:
     """The log of the first so many taps, or of these."""
     numbers = range(1, taps + 1) if isinstance(taps, int) else taps
     return whole_log(
-        BEGAN, ((n, tap_document(n, note(n, texts.get(f"note_{n}", "")))) for n in numbers)
+        BEGAN + timedelta(hours=1),
+        ((n, tap_document(n, note(n, texts.get(f"note_{n}", "")))) for n in numbers),
     )
 
 
