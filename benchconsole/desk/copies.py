@@ -105,7 +105,7 @@ def change_of(
     found = difference(now_there, then)
 
     def told(taps: Sequence[Tap], of: Mapping[int, Document]) -> tuple[ToldTap, ...]:
-        every = (tap_of(tap, of[tap]) for tap in sorted(of))
+        every = (tap_of(tap, of[tap]) for tap in sorted(of)) if taps else ()
         return told_taps(taps, all_taps=every, routes=routes, zone=zone)
 
     return Change(gone=told(found.gone, now_there), back=told(found.back, then))

@@ -23,6 +23,8 @@ from benchconsole.model.events import (
 from benchconsole.model.routes import Route
 from benchconsole.store.holdings import Tap
 
+_ABOUT_TAPS = (Undone, Redone, TimeCorrected)
+
 
 def told_taps(
     taps: Iterable[Tap], *, all_taps: Iterable[Tap], routes: Mapping[str, Route], zone: tzinfo
@@ -32,11 +34,24 @@ def told_taps(
     ``all_taps`` are those of the whole log that they are part of, in order, of each number the
     last; names and routes are those that stood when the tap was made.
     """
+    wanted, every = tuple(taps), tuple(all_taps)
+    if not wanted:
+        return ()
+    numbers = _with_those_they_name({tap.number for tap in wanted}, every)
     known = _Known(routes, zone)
-    for tap in all_taps:
+    for tap in every:
         known.learn(tap.events)
-        known.said[tap.number] = known.told(tap.events)
-    return tuple((tap, known.said.get(tap.number, "")) for tap in taps)
+        if tap.number in numbers:
+            known.said[tap.number] = known.told(tap.events)
+    return tuple((tap, known.said.get(tap.number, "")) for tap in wanted)
+
+
+def _with_those_they_name(numbers: set[int], every: Sequence[Tap]) -> set[int]:
+    """The numbers of taps and of those they took back, put back or corrected the time of."""
+    for tap in reversed(every):
+        if tap.number in numbers:
+            numbers |= {event.tap for event in tap.events if isinstance(event, _ABOUT_TAPS)}
+    return numbers
 
 
 class _Known:
@@ -73,7 +88,7 @@ class _Known:
         if not events:
             return "something that this version cannot read"
         first = events[0]
-        if isinstance(first, Undone | Redone | TimeCorrected):
+        if isinstance(first, _ABOUT_TAPS):
             what = self.said.get(first.tap, "something before these")
             return f"{event_words(first, None, self._zone)}: {what}"
         subject = next(iter(subjects_of(first)), "shop")
