@@ -66,7 +66,7 @@ def entries_from(
     seq = last = 0
     for number, document in documents:
         try:
-            tap = msgspec.convert(document, KeptTap)
+            tap = msgspec.convert(document, KeptTap, str_keys=True)
         except msgspec.ValidationError as fault:
             raise damaged(name, f"tap {number} is wrong ({_told(fault)})") from fault
         if number <= last:

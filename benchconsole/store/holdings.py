@@ -120,7 +120,7 @@ def _only_in(these: Mapping[int, Document], those: Mapping[int, Document]) -> tu
 def tap_of(number: int, document: Document) -> Tap:
     """A tap's document read, as far as it can be."""
     try:
-        read = msgspec.convert(document, KeptTap)
+        read = msgspec.convert(document, KeptTap, str_keys=True)
         return Tap(number, read.at, tuple(each.event for each in read.events))
     except msgspec.ValidationError:
         pass

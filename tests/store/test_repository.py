@@ -21,6 +21,7 @@ from benchconsole.model.events import Event, HideTakenIn, NoteWritten, TimerPaus
 from benchconsole.model.state import fold
 from benchconsole.store.disk import Disk
 from benchconsole.store.repository import MemoryRepository, Repository, TinyRepository
+from tests.model.test_fold import CASES
 
 NOW = datetime(2026, 3, 1, 8, tzinfo=UTC)
 NOTE = NoteWritten(hide="h1", text="thin belly")
@@ -74,6 +75,18 @@ def test_memory_and_file_agree(taps: list[tuple[list[Event], datetime]]) -> None
         with TinyRepository(path, writing=False) as again:
             assert memory.entries() == again.entries()
             assert fold(memory.entries()) == fold(again.entries())
+
+
+@pytest.mark.parametrize("events", [events for events, _ in CASES.values()], ids=list(CASES))
+def test_every_kind_of_event_is_read_as_it_was_written(
+    store: Path, events: tuple[Event, ...]
+) -> None:
+    """All there are, with what they hold: a map by place, for one, is text in JSON."""
+    with TinyRepository(store, writing=True) as tiny:
+        written = tiny.append(events, at=NOW, recorded=NOW)
+    with TinyRepository(store, writing=False) as again:
+        assert written == again.entries()
+        assert events == tuple(entry.event for entry in again.entries())
 
 
 def test_events_of_a_tap_share_it_and_are_numbered_on(repository: Repository) -> None:
