@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import threading
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -168,20 +169,29 @@ def test_a_link_stays_a_link(run: Run, store: Path, tmp_path: Path) -> None:
     assert store.read_bytes() == log_of(3)
 
 
-def test_it_waits_for_nobody_who_stays(
-    run: Run, store: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_it_waits_for_nobody_who_stays(run: Run, store: Path) -> None:
     """While a console is open nothing is put back, and it says who has the shop open."""
-    monkeypatch.setattr("benchconsole.cli.restoring.WAIT_S", 0.0)
     lock = WriterLock(store, who="console")
     try:
-        code, _, err = run("restore", "1", "--yes")
+        code, _, err = run("restore", "1", "--yes", "--wait", "0")
     finally:
         lock.release()
     assert 3 == code
     assert "Another console has had this shop open since" in err
     assert store.read_bytes() == log_of(5)
     assert len(Backups(store).all()) == 1
+
+
+def test_it_waits_as_long_as_it_is_told(run: Run, store: Path) -> None:
+    """A console that closes meanwhile is waited for; what is no number of seconds is refused."""
+    lock = WriterLock(store, who="console")
+    threading.Timer(0.3, lock.release).start()
+    assert 0 == run("restore", "1", "--yes", "--wait", "20")[0]
+    assert store.read_bytes() == log_of(3)
+    for text in ("-1", "soon", "", "99999", "1e99", "nan"):
+        code, _, err = run("restore", "1", "--yes", f"--wait={text}")
+        assert 2 == code
+        assert err.startswith("benchconsole: wait: ")
 
 
 def test_what_is_tapped_while_it_asks_is_not_swept_away(

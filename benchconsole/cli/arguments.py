@@ -176,6 +176,7 @@ def _add_restore(commands: Any) -> None:
         help="its number in the list, or a time, 2026-03-01T08:00: the last copy made by then",
     )
     restore.add_argument("--yes", action="store_true", help="put it back without being asked")
+    _wait_option(restore)
 
 
 def _add_check(commands: Any) -> None:
@@ -188,6 +189,15 @@ def _add_check(commands: Any) -> None:
     )
     _store_option(check, inner=True)
     check.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _wait_option(to: argparse.ArgumentParser) -> None:
+    """For every command that writes to the store; ``waiting.read_wait`` reads it."""
+    to.add_argument(
+        "--wait",
+        metavar="SECONDS",
+        help="how long to wait for a console or command that has the shop open (5)",
+    )
 
 
 def _store_option(to: argparse.ArgumentParser, *, inner: bool = False) -> None:

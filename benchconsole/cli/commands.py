@@ -205,9 +205,11 @@ def _calendar(arguments: argparse.Namespace) -> int:
 
 def _restore(arguments: argparse.Namespace) -> int:
     from benchconsole.cli.restoring import restore
+    from benchconsole.cli.waiting import read_wait
 
+    wait_s = read_wait(arguments.wait)
     store = bootstrap.store_path(arguments.store)
-    return restore(store, arguments.which, yes=arguments.yes)
+    return restore(store, arguments.which, yes=arguments.yes, wait_s=wait_s)
 
 
 def _check(arguments: argparse.Namespace) -> int:

@@ -15,14 +15,11 @@ if TYPE_CHECKING:
     from benchconsole.desk.copies import CopyRow
     from benchconsole.store.backups import Backups
 
-WAIT_S = 5.0
-"""How long a restore waits for a console that is just closing."""
-
 MOST_TOLD = 20
 """So many taps of each kind are told one by one."""
 
 
-def restore(store: Path, which: str | None, *, yes: bool) -> int:
+def restore(store: Path, which: str | None, *, yes: bool, wait_s: float) -> int:
     """List the copies or, of the one that is named, show what it would change and put it back."""
     from benchconsole.clock import SystemClock
     from benchconsole.desk.copies import copy_rows, row_called, zone_of
@@ -47,7 +44,7 @@ def restore(store: Path, which: str | None, *, yes: bool) -> int:
     if not yes and not _said_yes():
         print_text("Nothing was changed.")
         return 0
-    print_text(_restored(store, backups, row, present))
+    print_text(_restored(store, backups, row, present, wait_s))
     return 0
 
 
@@ -124,7 +121,9 @@ def _said_yes() -> bool:
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
-def _restored(store: Path, backups: Backups, row: CopyRow, present: bytes | None) -> str:
+def _restored(
+    store: Path, backups: Backups, row: CopyRow, present: bytes | None, wait_s: float
+) -> str:
     """Put the copy back under the store's lock, if the store is still what was looked at."""
     from benchconsole.clock import SystemClock
     from benchconsole.desk.copies import taps_words
@@ -137,7 +136,7 @@ def _restored(store: Path, backups: Backups, row: CopyRow, present: bytes | None
         raise StoreError(
             f"The folder {shown(store.parent)} cannot be made: {words_for(fault)}."
         ) from fault
-    lock = WriterLock(store, who="restore", wait_s=WAIT_S)
+    lock = WriterLock(store, who="restore", wait_s=wait_s)
     try:
         if content(store) != present:
             raise NotPossibleNow(

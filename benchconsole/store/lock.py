@@ -47,10 +47,11 @@ class WriterLock:
         """
         if self._descriptor is None:
             raise ValueError("the lock was released")
-        with _as_store_error(self._path):
+        start = "Nothing was saved, the"
+        with _as_store_error(self._path, start):
             if _is_at(self._descriptor, self._path):
                 return
-        fresh = self._locked(0.0)
+        fresh = self._locked(0.0, start)
         os_lock.let_go(self._descriptor)
         self._descriptor = fresh
 
@@ -62,10 +63,10 @@ class WriterLock:
                 os.ftruncate(descriptor, 0)
             os_lock.let_go(descriptor)
 
-    def _locked(self, wait_s: float) -> int:
+    def _locked(self, wait_s: float, start: str = "The") -> int:
         """A descriptor of the store's lock, locked, with our note in it."""
         give_up = monotonic() + max(wait_s, GRACE_S)
-        with _as_store_error(self._path):
+        with _as_store_error(self._path, start):
             while True:
                 descriptor = _opened(self._path)
                 try:
@@ -164,7 +165,7 @@ def _busy(holder: Holder) -> str:
 
 
 @contextlib.contextmanager
-def _as_store_error(path: Path) -> Iterator[None]:
+def _as_store_error(path: Path, start: str = "The") -> Iterator[None]:
     try:
         yield
     except os_lock.NoLocks as fault:
@@ -173,4 +174,6 @@ def _as_store_error(path: Path) -> Iterator[None]:
             "apart there: keep the shop on a disk of this computer, and copies of it there."
         ) from fault
     except OSError as fault:
-        raise StoreError(f"The lock {shown(path)} cannot be set: {words_for(fault)}.") from fault
+        raise StoreError(
+            f"{start} lock {shown(path)} cannot be set: {words_for(fault)}."
+        ) from fault

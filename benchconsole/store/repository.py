@@ -119,12 +119,21 @@ class MemoryRepository:
 class TinyRepository:
     """The history in TinyDB's table over the log at ``path``.
 
-    A writer holds the store's lock until ``close``; a reader makes nothing and locks nothing,
+    A writer holds the store's lock until ``close``, as ``who`` (see ``lock``), and waits
+    ``wait_s`` seconds for one who holds it; a reader makes nothing and locks nothing,
     and sees what the writer has confirmed. TinyDB is imported here and not before, to keep
     the first frame early. Raises StoreBusy or StoreError when it cannot be opened.
     """
 
-    def __init__(self, path: Path, *, writing: bool, disk: Disk | None = None) -> None:
+    def __init__(
+        self,
+        path: Path,
+        *,
+        writing: bool,
+        disk: Disk | None = None,
+        who: str = "console",
+        wait_s: float = 0.0,
+    ) -> None:
         from tinydb import TinyDB
 
         from benchconsole.store.log import HistoryTable, LogStorage
@@ -135,7 +144,7 @@ class TinyRepository:
         self._writing = writing
         self._closed = False
         self._entries: tuple[Entry, ...] | None = None
-        self._lock = _locked(self._path, disk) if writing else None
+        self._lock = _locked(self._path, disk, who, wait_s) if writing else None
         try:
             self._storage = LogStorage(self._path, writing=writing, disk=disk)
             TinyDB(storage=lambda: self._storage)
@@ -172,7 +181,8 @@ class TinyRepository:
     ) -> tuple[Entry, ...]:
         """Keep the events of one tap in one write; the new entries, once they are on the disk.
 
-        Raises StoreError if they could not be saved, and BadInput as ``entries.next_entries``.
+        Raises StoreError if they could not be saved, StoreBusy among them if another writer has
+        the lock by now, and BadInput as ``entries.next_entries``.
         """
         from tinydb.table import Document
 
@@ -180,6 +190,8 @@ class TinyRepository:
         new = next_entries(before, events, at=at, recorded=recorded)
         if not new:
             return ()
+        if self._lock is not None:
+            self._lock.confirm()
         # After a failed write only the disk knows how things stand: forget, and read again.
         self._entries = None
         self._history.insert(Document(document_of(new), doc_id=new[0].tap))
@@ -208,8 +220,9 @@ class TinyRepository:
         that cannot be used and StoreError where it cannot be done; the log is then what it was.
         """
         _refuse_closed(self._closed)
-        if not self._writing:
+        if self._lock is None:
             raise StoreError("This shop was opened only to look at, so no copy can be put back.")
+        self._lock.confirm()
         body = as_log(self._backups.read(copy), f"The copy {copy.name}")
         present = self._storage.body if self.entries() else b""
         before = self._backups.keep_before(RESTORE, present, now) if present else None
@@ -234,14 +247,14 @@ def _real(path: Path) -> Path:
         raise StoreError(f"The store {shown(path)} cannot be found: its path is broken.") from fault
 
 
-def _locked(path: Path, disk: Disk) -> WriterLock:
+def _locked(path: Path, disk: Disk, who: str, wait_s: float) -> WriterLock:
     try:
         disk.make_folder(path.parent)
     except OSError as fault:
         raise StoreError(
             f"The folder {shown(path.parent)} cannot be made: {words_for(fault)}."
         ) from fault
-    return WriterLock(path)
+    return WriterLock(path, who, wait_s)
 
 
 @contextlib.contextmanager

@@ -16,9 +16,11 @@ import pytest
 from dateutil import tz
 
 from benchconsole.errors import StoreBusy, StoreError
+from benchconsole.model.events import NoteWritten
 from benchconsole.store import os_lock
 from benchconsole.store.holders import Holder
 from benchconsole.store.lock import WriterLock, holder_of, lock_path
+from benchconsole.store.repository import TinyRepository
 
 HOLD = """
 import sys
@@ -290,6 +292,39 @@ def test_a_full_disk_takes_no_note_and_the_lock_is_held(
     with pytest.raises(StoreBusy, match=r"^Another program has had this shop open for a while"):
         WriterLock(store)
     lock.release()
+
+
+def test_a_writer_whose_lock_was_lost_saves_nothing(store: Path) -> None:
+    """Its lock file was removed, and another console took over: a tap is refused, not mixed in."""
+    note = NoteWritten(hide="h1", text="x")
+    with TinyRepository(store, writing=True) as first:
+        first.append([note], at=NOW, recorded=NOW)
+        lock_path(store).unlink()
+        with TinyRepository(store, writing=True) as second:
+            second.append([note], at=NOW, recorded=NOW)
+            before = store.read_bytes()
+            with pytest.raises(StoreBusy, match="process"):
+                first.append([note], at=NOW, recorded=NOW)
+            assert before == store.read_bytes()
+        with pytest.raises(StoreError):  # what it knows is not what the store holds
+            first.append([note], at=NOW, recorded=NOW)
+        assert before == store.read_bytes()
+
+
+def test_a_writer_whose_drive_is_gone_says_so_and_goes_on_when_it_is_back(store: Path) -> None:
+    """The folder is away for a while: the tap is refused in words, the next one is kept."""
+    note = NoteWritten(hide="h1", text="x")
+    store = store.parent / "drive" / "shop.json"
+    with TinyRepository(store, writing=True) as repository:
+        repository.append([note], at=NOW, recorded=NOW)
+        away = store.parent.rename(store.parent.with_name("away"))
+        with pytest.raises(StoreError, match=r"^Nothing was saved, "):
+            repository.append([note], at=NOW, recorded=NOW)
+        assert not store.parent.exists()
+        away.rename(store.parent)
+        repository.append([note], at=NOW, recorded=NOW)
+    with TinyRepository(store, writing=False) as reader:
+        assert 2 == len(reader.entries())
 
 
 def test_a_removed_lock_file_is_noticed_before_the_next_write(store: Path) -> None:
