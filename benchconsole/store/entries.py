@@ -12,7 +12,7 @@ import msgspec
 from benchconsole.errors import BadInput
 from benchconsole.model.events import Entry, Event
 from benchconsole.model.record import Instant, Record
-from benchconsole.store.faults import damaged
+from benchconsole.store.faults import damaged, told_fault
 from benchconsole.store.lines import Document
 
 
@@ -68,7 +68,7 @@ def entries_from(
         try:
             tap = msgspec.convert(document, KeptTap, str_keys=True)
         except msgspec.ValidationError as fault:
-            raise damaged(name, f"tap {number} is wrong ({_told(fault)})") from fault
+            raise damaged(name, f"tap {number} is wrong ({told_fault(fault)})") from fault
         if number <= last:
             raise damaged(name, f"tap {number} is out of order")
         last = number
@@ -79,14 +79,6 @@ def entries_from(
             entry = Entry(seq=seq, tap=number, at=tap.at, recorded=tap.recorded, event=kept.event)
             entries.append(entry)
     return tuple(entries)
-
-
-def _told(fault: msgspec.ValidationError) -> str:
-    """``event.mass_g: expected float, got str`` from msgspec's own wording."""
-    what, _, where = str(fault).partition(" - at `$")
-    what = (what[:1].lower() + what[1:]).replace("`", "")
-    where = where.rstrip("`").lstrip(".")
-    return f"{where}: {what}" if where else what
 
 
 def _storable(entry: Entry) -> Entry:

@@ -8,7 +8,9 @@ missing one leaves two that do not fit each other. Nothing here reads or writes 
 
 from __future__ import annotations
 
+import codecs
 import re
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -27,8 +29,16 @@ _SEAL = b',"crc":"'
 _SEAL_LENGTH = len(_SEAL) + len('12345678"}')
 _START = re.compile(rb'\{"(?:tap|schema)":')
 _END = re.compile(rb',"crc":"[0-9a-f]{8}"\}')
-_MOST_TRIED = 64
-"""Beginnings and ends that are tried against each other within one unreadable stretch."""
+_MOST_ENDS = 8
+"""So many ends are tried for each beginning of a line within an unreadable stretch."""
+_BLANK = b"\r\n\t \xef\xbb\xbf"
+"""What editors and sync programs put between lines: other line ends, blanks, UTF-8's mark."""
+_ENCODINGS = (  # the longer marks first: that of UTF-32 begins with that of UTF-16
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
 
 
 class Header(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -53,18 +63,23 @@ class Line(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Parsed:
     """What a file's content holds.
 
-    ``lines`` are all that fit their checksum, in the file's order; ``unreadable`` counts the
-    stretches before the last whole line that do not. ``sound_until`` is where that line ends,
-    and ``torn`` says that something follows there, as a write that was cut off leaves it;
-    ``in_tail`` of the lines could be read in that.
+    ``lines`` are all that fit their checksum, in the file's order. Of what comes before the end
+    of the last whole line, at ``sound_until``, ``unreadable`` counts the stretches that hold
+    anything else, and ``altered`` says that there are other line ends or blanks. ``torn`` says
+    that something follows there, as a write that was cut off leaves it: ``in_tail`` of the lines
+    could be read in that, and ``rest`` is what could not.
     """
 
     header: Header | None
     lines: tuple[Line, ...]
-    unreadable: int
+    unreadable: int = 0
+    altered: bool = False
     sound_until: int
-    torn: bool
-    in_tail: int
+    torn: bool = False
+    in_tail: int = 0
+    is_unended: bool = False
+    """Whether nothing but the end of the last line is missing."""
+    rest: bytes = b""
 
     @property
     def is_ours(self) -> bool:
@@ -85,7 +100,9 @@ class Parsed:
     @property
     def is_whole(self) -> bool:
         """Whether nothing is missing between the first line and the last whole one."""
-        return self.header is not None and not self.unreadable and not self.breaks
+        if self.unreadable or self.altered or self.header is None:
+            return False
+        return not self.breaks
 
 
 def header_line(began: datetime) -> bytes:
@@ -126,6 +143,11 @@ def version_of(body: bytes) -> int | None:
 
     The first line of every version names ``schema`` and ``version``.
     """
+    return claimed_version(body) if fits(body.partition(b"\n")[0]) else None
+
+
+def claimed_version(body: bytes) -> int | None:
+    """The same, whether or not the first line fits its checksum, which a newer one may not have."""
     first, _, _ = body.partition(b"\n")
     try:
         about: Any = msgspec.json.decode(first)
@@ -134,7 +156,7 @@ def version_of(body: bytes) -> int | None:
     if not isinstance(about, dict) or about.get("schema") != SCHEMA:
         return None
     version = about.get("version")
-    return version if type(version) is int and fits(first) else None
+    return version if type(version) is int else None
 
 
 def fits(line: bytes) -> bool:
@@ -157,10 +179,7 @@ def _all_sound(body: bytes) -> Parsed | None:
         return Parsed(
             header=_as_header.decode(header),
             lines=tuple(_as_line.decode_lines(body[len(header) + 1 :])),
-            unreadable=0,
             sound_until=len(body),
-            torn=False,
-            in_tail=0,
         )
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
         return None
@@ -168,24 +187,50 @@ def _all_sound(body: bytes) -> Parsed | None:
 
 def _what_is_sound(body: bytes) -> Parsed:
     found: list[Header | Line] = []
-    unreadable = damaged = sound_until = sound = at = 0
+    unreadable = sound_until = sound = at = 0
+    altered = False
+    tail: list[bytes] = []
     for stretch in _stretches(body):
         at += len(stretch)
         whole = _read(stretch[:-1]) if stretch.endswith(b"\n") else None
         if whole is None:
-            damaged += 1
-            found.extend(_salvaged(stretch))
+            salvaged, rest = _salvaged(stretch)
+            found.extend(salvaged)
+            tail.append(rest)
         else:
             found.append(whole)
-            sound_until, sound, unreadable, damaged = at, len(found), unreadable + damaged, 0
+            unreadable += sum(map(bool, tail))
+            altered = altered or bool(tail)
+            sound_until, sound, tail = at, len(found), []
     return Parsed(
         header=next((each for each in found if isinstance(each, Header)), None),
         lines=tuple(each for each in found if isinstance(each, Line)),
         unreadable=unreadable,
+        altered=altered,
         sound_until=sound_until,
         torn=at > sound_until,
         in_tail=len(found) - sound,
+        is_unended=at > sound_until and _read(body[sound_until:]) is not None,
+        rest=b"".join(tail),
     )
+
+
+def in_utf_8(body: bytes) -> bytes:
+    """The same text, if an editor saved it in another encoding with a mark in front."""
+    for mark, encoding in _ENCODINGS:
+        if body.startswith(mark):
+            return body.decode(encoding, errors="replace").encode(errors="replace")
+    return body
+
+
+def is_cut_write(rest: bytes, last: Line) -> bool:
+    """Whether a file's rest is what a write of the tap after ``last`` leaves when it is cut off.
+
+    That is the beginning of a line, zeros that a file system puts where nothing arrived, or both.
+    """
+    begun = re.sub(rb'^(\{"tap":)\d+', rb"\g<1>0", rest.rstrip(b"\0"))
+    start = b'{"tap":0,"after":"%s","doc":{' % last.crc.encode()
+    return b"\n" not in rest and (start.startswith(begun) or begun.startswith(start))
 
 
 def sealed(body: bytes) -> bytes:
@@ -220,19 +265,26 @@ def _read(line: bytes) -> Header | Line | None:
         return None
 
 
-def _salvaged(stretch: bytes) -> Iterator[Header | Line]:
-    """The lines within a stretch that is none as a whole: its end is damaged, or two ran together.
+def _salvaged(stretch: bytes) -> tuple[list[Header | Line], bytes]:
+    """The lines within a stretch that is none as a whole, and what else is in it.
 
     A text that a person typed cannot look like a line: in it every quotation mark is escaped.
     """
-    starts = [found.start() for found in _START.finditer(stretch)][:_MOST_TRIED]
-    ends = [found.end() for found in _END.finditer(stretch)][:_MOST_TRIED]
+    starts = [found.start() for found in _START.finditer(stretch)]
+    ends = [found.end() for found in _END.finditer(stretch)]
+    found: list[Header | Line] = []
+    rest: list[bytes] = []
     reached = 0
     for start in starts:
-        for end in ends:
-            if start >= reached and end > start:
-                found = _read(stretch[start:end])
-                if found is not None:
-                    reached = end
-                    yield found
-                    break
+        if start < reached:
+            continue
+        first = bisect_right(ends, start)
+        for end in ends[first : first + _MOST_ENDS]:
+            line = _read(stretch[start:end])
+            if line is not None:
+                found.append(line)
+                rest.append(stretch[reached:start])
+                reached = end
+                break
+    rest.append(stretch[reached:])
+    return found, b"".join(rest).strip(_BLANK)

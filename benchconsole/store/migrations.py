@@ -1,64 +1,183 @@
 """Reading what earlier versions of this program wrote, one small step a version.
 
+``STEPS`` says for every earlier version how its file is read as one of the next. When version 3
+comes, a step from 2 joins it, and what writes version 2 (``lines.whole_log``) moves here.
+
 Version 1 kept the whole history as one JSON document of TinyDB tables, an entry a document,
-and had no checksums.
+and had no checksums: what is damaged in it is read entry by entry.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from datetime import datetime
+import json
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 
-from benchconsole.store.entries import entries_from
-from benchconsole.store.faults import damaged
-from benchconsole.store.lines import SCHEMA, Document, whole_log
+from benchconsole.model.events import Entry
+from benchconsole.store.faults import count, damaged, told_fault
+from benchconsole.store.lines import SCHEMA, VERSION, Document, whole_log
 
 ABOUT, HISTORY = "_about", "history"
 
 _FIELDS = {"seq", "tap", "at", "recorded", "event"}
 """Those of an entry in version 1."""
+_ENTRY = re.compile(r'"([0-9]{1,15})"\s*:\s*(?=\{)')
 
 
-def first_version(body: bytes) -> int | None:
+@dataclass(frozen=True, kw_only=True)
+class Migrated:
+    """A file as this version writes it (empty: nothing was in it), and what a person is told.
+
+    ``damaged`` says that something in the old file could not be read.
+    """
+
+    body: bytes
+    notices: tuple[str, ...] = ()
+    damaged: bool = False
+
+
+def migrated(text: bytes, version: int, name: str) -> Migrated:
+    """An earlier version's file as this version writes it; ``name`` is told to a person.
+
+    Raises StoreDamaged where nothing of the old file can be read.
+    """
+    done = Migrated(body=text)
+    for step in range(version, VERSION):
+        new = STEPS[step](done.body, name)
+        done = Migrated(
+            body=new.body,
+            notices=(*done.notices, *new.notices),
+            damaged=done.damaged or new.damaged,
+        )
+    return done
+
+
+def first_version(text: bytes) -> int | None:
     """The version of a store that is one JSON document; None if it is no such store."""
+    about = _tables(text).get(ABOUT)
     try:
-        tables: Any = msgspec.json.decode(body)
-    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
-        return None
-    try:
-        about = tables[ABOUT]["1"]
-        schema, version = about["schema"], about["version"]
+        schema, version = about["1"]["schema"], about["1"]["version"]  # type: ignore[index]
     except (TypeError, KeyError, IndexError):
         return None
     is_ours = schema == SCHEMA and type(version) is int and version >= 1
     return version if is_ours else None
 
 
-def log_from_version_1(body: bytes, name: str) -> bytes:
-    """The log that says the same as a version 1 document; ``name`` is told to a person.
+def is_damaged_version_1(text: bytes) -> bool:
+    """Whether a file that cannot be read as a whole holds entries of version 1."""
+    if _tables(text):
+        return False
+    return any(_entry(number, plain, []) is not None for number, plain in _numbered(text))
 
-    Raises StoreDamaged where the document does not hold what version 1 wrote.
+
+def log_from_version_1(text: bytes, name: str) -> Migrated:
+    """The log that says the same as a version 1 document.
+
+    Raises StoreDamaged where there are entries and none is as version 1 wrote it.
     """
-    entries = msgspec.json.decode(body).get(HISTORY, {})
-    taps: dict[int, Document] = {}
-    began: datetime | None = None
-    if not isinstance(entries, Mapping):
+    tables = _tables(text)
+    history = tables.get(HISTORY, {})
+    if not isinstance(history, Mapping):
         raise damaged(name, "its history is not a table")
-    for number, entry in entries.items():
-        if not isinstance(entry, Mapping) or set(entry) != _FIELDS:
-            raise damaged(name, f"entry {number[:20]} is wrong")
-        try:
-            tap, seq = entry["tap"], entry["seq"]
-            document = {"at": entry["at"], "recorded": entry["recorded"], "events": []}
-            document = taps.setdefault(tap, document)
-            document["events"].append({"seq": seq, "event": entry["event"]})
-            began = began or msgspec.convert(entry["recorded"], datetime)
-        except (TypeError, KeyError, msgspec.ValidationError) as fault:
-            raise damaged(name, f"entry {number[:20]} is wrong") from fault
-        if str(seq) != number or type(tap) is not int:
-            raise damaged(name, f"entry {number[:20]} is out of order")
-    entries_from(taps.items(), name)
-    return whole_log(began, taps.items()) if began else b""
+    numbered = history.items() if tables else _numbered(text)
+    wrong: list[str] = []
+    entries: dict[int, tuple[Entry, Any]] = {}
+    for number, plain in numbered:
+        entry = _entry(number, plain, wrong)
+        if entry is not None:
+            entries.setdefault(entry.seq, (entry, plain))
+    in_order = list(_in_order(entries[seq] for seq in sorted(entries)))
+    if wrong and not in_order:
+        raise damaged(name, wrong[0])
+    if not in_order:
+        return Migrated(body=b"")
+    last = in_order[-1][0].seq
+    is_damaged = not tables or bool(wrong) or len(in_order) < last
+    return Migrated(
+        body=whole_log(in_order[0][0].recorded, _taps(in_order)),
+        notices=_told(len(in_order), last, is_whole=bool(tables)) if is_damaged else (),
+        damaged=is_damaged,
+    )
+
+
+STEPS: Mapping[int, Callable[[bytes, str], Migrated]] = {1: log_from_version_1}
+"""For each earlier version the step to the next."""
+
+
+def _tables(text: bytes) -> Mapping[str, Any]:
+    """The tables of a document that can be read as a whole; empty for any other file."""
+    try:
+        tables = msgspec.json.decode(text)
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        return {}
+    return tables if isinstance(tables, dict) else {}
+
+
+def _numbered(text: bytes) -> Iterator[tuple[str, Any]]:
+    """All that looks like a numbered document in a damaged file."""
+    # What is no UTF-8 becomes half characters, which no entry may hold.
+    whole = text.decode(errors="surrogateescape")
+    decoder = json.JSONDecoder()
+    reached = 0
+    for found in _ENTRY.finditer(whole):
+        if found.start() >= reached:
+            try:
+                plain, reached = decoder.raw_decode(whole, found.end())
+            except (ValueError, RecursionError):
+                continue
+            yield found[1], plain
+
+
+def _entry(number: str, plain: Any, wrong: list[str]) -> Entry | None:
+    """One entry; None for what version 1 did not write, and ``wrong`` then says why."""
+    shown = f"entry {number[:20]}"
+    if not isinstance(plain, Mapping) or set(plain) != _FIELDS:
+        wrong.append(f"{shown} is wrong")
+        return None
+    try:
+        msgspec.json.encode(plain)
+        entry = msgspec.convert(plain, Entry)
+    except msgspec.ValidationError as fault:
+        wrong.append(f"{shown} is wrong ({told_fault(fault)})")
+        return None
+    except (UnicodeEncodeError, OverflowError, RecursionError):
+        wrong.append(f"{shown} is wrong")
+        return None
+    if str(entry.seq) != number or entry.seq < 1 or entry.tap < 1:
+        wrong.append(f"{shown} has the number of another")
+        return None
+    return entry
+
+
+def _in_order(entries: Iterable[tuple[Entry, Any]]) -> Iterator[tuple[Entry, Any]]:
+    """Without those whose tap comes before that of an entry with a lower number."""
+    tap = 0
+    for entry, plain in entries:
+        if entry.tap >= tap:
+            tap = entry.tap
+            yield entry, plain
+
+
+def _taps(entries: Iterable[tuple[Entry, Mapping[str, Any]]]) -> Iterator[tuple[int, Document]]:
+    taps: dict[int, Document] = {}
+    for entry, plain in entries:
+        new = {"at": plain["at"], "recorded": plain["recorded"], "events": []}
+        document = taps.setdefault(entry.tap, new)
+        document["events"].append({"seq": entry.seq, "event": plain["event"]})
+    yield from taps.items()
+
+
+def _told(found: int, last: int, *, is_whole: bool) -> tuple[str, ...]:
+    """What a person is told of a damaged file: version 1 numbered its entries without a gap."""
+    lost = f"; {count(last - found, 'entry', 'entries')} found nowhere" if last > found else ""
+    notices = [
+        "The store was damaged, in a form without checksums: "
+        f"{count(found, 'entry', 'entries')} could be read{lost}."
+    ]
+    if not is_whole:
+        notices.append(f"Whether anything was recorded after entry {last} cannot be told.")
+    return tuple(notices)

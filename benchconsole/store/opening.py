@@ -5,15 +5,34 @@ Nothing here writes; what a person is told is put into sentences here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import tee
+from pathlib import PurePath
 
 from benchconsole.store.content import Content
+from benchconsole.store.damage_words import in_words, sentences
 from benchconsole.store.faults import damaged, too_new
-from benchconsole.store.lines import VERSION, Parsed, parsed, version_of, whole_log
-from benchconsole.store.migrations import first_version, log_from_version_1
-from benchconsole.store.recovery import Copy, Recovered, is_another, is_cut_short, recovered
+from benchconsole.store.lines import (
+    VERSION,
+    Parsed,
+    claimed_version,
+    in_utf_8,
+    is_cut_write,
+    parsed,
+    version_of,
+    whole_log,
+)
+from benchconsole.store.migrations import first_version, is_damaged_version_1, migrated
+from benchconsole.store.recovery import (
+    Copy,
+    Recovered,
+    goes_on,
+    is_another,
+    is_cut_short,
+    recovered,
+)
 from benchconsole.store.tip import Tip
 
 
@@ -34,101 +53,105 @@ class Opened:
 def opened(body: bytes | None, tip: Tip | None, copies: Iterable[Copy], name: str) -> Opened:
     """Judge a file's content (None: no file) by itself, its tip and its copies, newest first.
 
-    ``name`` is the file as it is told to a person. Raises StoreTooNew for a newer version, and
-    StoreDamaged for a file in which nothing of ours can be read and of which there is no copy.
+    ``name`` is the file's path as it is told to a person. Raises StoreTooNew for a newer version,
+    and StoreDamaged for a file in which nothing of ours can be read and of which there is no copy.
     """
-    if body is not None:
-        version = version_of(body) or first_version(body)
-        if version is not None and version > VERSION:
-            raise too_new(name, version)
-        if version == 1:
-            return _from_version_1(body, name)
-    found = parsed(body or b"")
-    if found.is_whole and found.lines and not is_cut_short(found, tip):
-        return _taken(body or b"", found, tip)
+    text = in_utf_8(body or b"")
+    found = parsed(text)
+    first = first_version(text) if not found.lines else None
+    _refuse_newer(text, found, first, name)
+    if first is not None:
+        return _from_earlier(text, first, name)
+    looked_at, copies = tee(copies)
+    if text is body and _is_good(found, tip) and not (tip is None and goes_on(found, looked_at)):
+        return _taken(text, found, tip)
     rescued = recovered(found, tip, copies)
     if rescued is not None and rescued.taps:
-        return _mended(body, found, rescued, name)
-    if body is None or not body.strip() or found.is_whole:
-        return Opened(content=None, notices=_begun_anew(body, tip, name), mended=bool(body))
+        return _mended(body, found, rescued, tip, name)
+    if not text.strip() or (found.is_whole and not found.torn):
+        return _begun_anew(body, tip, name)
+    if not found.is_ours and is_damaged_version_1(text):
+        return _from_earlier(text, 1, name)
     if found.is_ours or tip is not None:
-        raise damaged(name, "nothing in it can be read and there is no copy of it")
+        raise damaged(name, "no tap is left in it and there is no copy of it")
     raise damaged(name, "it was not written by Bench Console")
 
 
-def _from_version_1(body: bytes, name: str) -> Opened:
-    log = log_from_version_1(body, name)
-    return Opened(content=Content.of(log) if log else None, keep="version-1", mended=True)
+def _refuse_newer(text: bytes, found: Parsed, first: int | None, name: str) -> None:
+    """A newer version is known by its first line, however the rest of it is made.
+
+    A first line that says so only because it is damaged is followed by lines of this version.
+    """
+    version = first or (version_of(text) if found.lines else claimed_version(text))
+    if version is not None and version > VERSION:
+        raise too_new(name, version)
+
+
+def _is_good(found: Parsed, tip: Tip | None) -> bool:
+    """Whether a log is whole to its confirmed end; behind that may be a write that was cut off."""
+    if not found.is_whole or not found.lines or is_cut_short(found, tip):
+        return False
+    if found.in_tail or not found.rest:
+        return not found.torn or found.is_unended
+    return is_cut_write(found.rest, found.lines[-1])
 
 
 def _taken(body: bytes, found: Parsed, tip: Tip | None) -> Opened:
-    """A log that is whole, but for a write that may have been cut off at its end."""
+    """A good log, without the write that was cut off at its end."""
     notices: list[str] = []
     if is_another(found, tip):
         notices.append(
-            "The last tap in the store is another one than was confirmed on this computer: was "
-            "the file replaced by one from elsewhere? What it holds is what you see."
+            "Something else was confirmed on this computer than the store now says: was the file "
+            "replaced by one from elsewhere? What it holds is what you see."
         )
     if not found.torn:
         return Opened(content=Content(body, found), notices=tuple(notices))
-    if not found.in_tail:
-        notices.append(
-            "A tap was being saved when the program was last stopped; it was never confirmed and "
-            "is left out: look at what was done last."
-        )
-    content = Content.of(whole_log(_began(found), ((line.tap, line.doc) for line in found.lines)))
+    if not found.rest:
+        return Opened(content=Content.of(body + b"\n"), notices=tuple(notices), mended=True)
     # Without a tip nobody knows whether what was cut off had been confirmed.
+    notices.append(
+        f"The store breaks off within tap {found.lines[-1].tap + 1}; it is left out, with all "
+        "that may have come after it: look at what was done last."
+        if tip is None
+        else "A tap was being saved when the program was last stopped; it was never confirmed and "
+        "is left out: look at what was done last."
+    )
+    content = Content.of(body[: found.sound_until])
     keep = "" if tip is not None else "damaged"
     return Opened(content=content, notices=tuple(notices), keep=keep, mended=True)
 
 
-def _mended(body: bytes | None, found: Parsed, rescued: Recovered, name: str) -> Opened:
+def _mended(
+    body: bytes | None, found: Parsed, rescued: Recovered, tip: Tip | None, name: str
+) -> Opened:
     content = Content.of(whole_log(rescued.began, rescued.taps))
-    told = " ".join(_told(body, found, rescued, name))
-    return Opened(content=content, notices=(told,), keep="damaged" if body else "", mended=True)
+    told = tuple(sentences(PurePath(name).name, body, found, rescued, tip))
+    return Opened(content=content, notices=told, keep="damaged" if body else "", mended=True)
 
 
-def _told(body: bytes | None, found: Parsed, rescued: Recovered, name: str) -> Iterator[str]:
-    if body is None:
-        yield f"The store {name} was gone, and the newest copy of it was taken."
-    elif not found.is_ours:
-        yield f"Nothing in the store {name} could be read, and the newest copy of it was taken."
-    else:
-        lines = found.unreadable + found.torn
-        yield f"The store {name} was damaged" + (
-            f": {_count(lines, 'stretch', 'stretches')} of it could not be read."
-            if lines
-            else "."
-            if not rescued.lost or found.breaks
-            else ": its end was missing."
-        )
-    for copy, count in rescued.brought_back.items():
-        yield f"{_count(count, 'tap was', 'taps were')} brought back from the copy {copy}."
-    if rescued.lost:
-        spans = ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in rescued.lost[:5])
-        more = len(rescued.lost) - 5
-        spans += f" and {more} more spans" if more > 0 else ""
-        yield f"Not found anywhere: what was tapped under the numbers {spans}."
-    elif body is not None:
-        yield "No tap is known to be lost."
-    if rescued.others:
-        yield (
-            f"{_count(rescued.others, 'line tells', 'lines tell')} something else of a tap than "
-            "the one that was taken."
-        )
-    yield f"{_count(len(rescued.taps), 'tap is', 'taps are')} in it now."
-
-
-def _begun_anew(body: bytes | None, tip: Tip | None, name: str) -> tuple[str, ...]:
+def _begun_anew(body: bytes | None, tip: Tip | None, name: str) -> Opened:
+    """A shop that begins empty; if it was not to, that is told, and what is there is kept."""
+    file = PurePath(name).name
+    notices: tuple[str, ...] = ()
     if tip is not None:
-        return (f"The store {name} that was here is gone and there is no copy of it.",)
-    return () if body is None else (f"The store {name} was empty; this is an empty shop.",)
+        gone = in_words([(1, tip.tap)])
+        notices = (f"The store {file} is gone and there is no copy of it; found nowhere: {gone}.",)
+    elif body is not None:
+        notices = (f"The store {file} was empty, and there is no copy of it.",)
+    keep = "damaged" if body and body.strip() else ""
+    return Opened(content=None, notices=notices, keep=keep, mended=bool(keep))
+
+
+def _from_earlier(text: bytes, version: int, name: str) -> Opened:
+    done = migrated(text, version, name)
+    return Opened(
+        content=Content.of(done.body) if done.body else None,
+        notices=done.notices,
+        keep="damaged" if done.damaged else f"version-{version}",
+        mended=True,
+    )
 
 
 def _began(found: Parsed) -> datetime:
     assert found.header is not None
     return found.header.began
-
-
-def _count(number: int, one: str, more: str) -> str:
-    return f"{number} {one if number == 1 else more}"

@@ -1,4 +1,4 @@
-"""What the tests of the store share: a shop file in a folder that is not there yet, the count."""
+"""What the tests of the store share: a shop file in a folder that is not there yet, the counts."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.store.damage_counts import DAMAGE_COUNTS
 from tests.store.fault_counts import COUNTS
 
 
@@ -16,6 +17,8 @@ def store(tmp_path: Path) -> Path:
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """Say at the end what the fault tests went through, if they ran."""
+    """Say at the end what the fault and the damage tests went through, if they ran."""
     if COUNTS.points or COUNTS.kills:
         terminalreporter.write_line(str(COUNTS), red=COUNTS.lost > 0)
+    if DAMAGE_COUNTS.files:
+        terminalreporter.write_line(str(DAMAGE_COUNTS), red=DAMAGE_COUNTS.lost > 0)
