@@ -195,6 +195,8 @@ def _damage(looked: Looked) -> Finding:
         parts.append(f"in {_count(max(gaps, 1), 'place')} something is missing")
     if is_cut_short(found, looked.tip):
         parts.append("its end, which was confirmed, is missing")
+    if not parts:
+        parts.append("another program changed its line ends or put blanks in")
     rescued = recovered(found, looked.tip, _copies(looked))
     if rescued is None:
         do = "benchconsole restore lists the copies; none of them fits what is left here."

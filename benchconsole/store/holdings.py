@@ -17,7 +17,7 @@ from benchconsole.model.record import Instant
 from benchconsole.store.entries import KeptTap
 from benchconsole.store.faults import too_new
 from benchconsole.store.lines import VERSION, Document, Parsed, parsed, version_of
-from benchconsole.store.migrations import first_version, log_from_version_1
+from benchconsole.store.migrations import first_version, migrated
 
 
 @dataclass(frozen=True)
@@ -58,8 +58,11 @@ def as_log(body: bytes, name: str) -> bytes:
     StoreDamaged for what is not whole: nothing is mended here.
     """
     version = refuse_newer(body, name)
-    if version == 1:
-        return log_from_version_1(body, name)
+    if version is not None and version < VERSION:
+        done = migrated(body, version, name)
+        if done.damaged:
+            raise StoreDamaged(f"{name} is damaged.")
+        return done.body
     found = parsed(body)
     if not found.is_whole or not found.lines:
         fault = "is damaged" if found.is_ours else "holds no taps of Bench Console"
