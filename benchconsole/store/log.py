@@ -22,7 +22,7 @@ from benchconsole.store.lines import Document, whole_log
 from benchconsole.store.log_file import LogFile
 from benchconsole.store.migrations import ABOUT, HISTORY
 from benchconsole.store.opening import Opened, opened
-from benchconsole.store.tip import forget_tip, read_tip, write_tip
+from benchconsole.store.tip import read_tip, tip_for_another_log, write_tip
 from benchconsole.store.whole_file import put_whole, sweep
 
 Tables = dict[str, dict[str, dict[str, Any]]]
@@ -119,17 +119,11 @@ class LogStorage(Storage):
         """Put another whole log in this one's place; it may end earlier. Raises StoreError."""
         before = self._ready_to_write()
         after = Content.of(body)
-        # A tip that lags behind does no harm; one ahead of the log would call its end lost.
-        write_tip(self._disk, self._path, after.tip, durably=True)
-        try:
-            with self._as_store_error("cannot be written", "Nothing was saved, the"):
-                self._file.put(body, before=before.body if before else None)
-        except StoreError:
-            if before:
-                write_tip(self._disk, self._path, before.tip)
-            else:
-                forget_tip(self._disk, self._path)
-            raise
+        with (
+            self._as_store_error("cannot be written", "Nothing was saved, the"),
+            tip_for_another_log(self._disk, self._path, after.tip),
+        ):
+            self._file.put(body, before=before.body if before else None)
         self._content = after
 
     def _ready_to_write(self) -> Content | None:
@@ -189,8 +183,9 @@ class LogStorage(Storage):
                 keep_before(self._disk, self._path, found.keep, body)
             if found.content is None:
                 return found
-            write_tip(self._disk, self._path, found.content.tip, durably=True)
             self._file.put(bytes(found.content.body), before=body)
+            # Not before: cut off between the two, the next opening tells once more what is lost.
+            write_tip(self._disk, self._path, found.content.tip, durably=True)
         return Opened(content=found.content, notices=notices)
 
     def _set_aside(self, body: bytes, notices: tuple[str, ...]) -> Path:

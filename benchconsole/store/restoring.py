@@ -1,7 +1,7 @@
 """Putting the content of a copy in the store's place, in such an order that nothing is lost.
 
-The copy of what stood there is safe first, then the tip that fits the new content, then the
-content itself in one step. Cut off anywhere, the store is what it was or what it was to be.
+The copy of what stood there is safe first, then the content is put in its place in one step.
+Cut off anywhere, the store is what it was or what it was to be.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from benchconsole.store.content import Content
 from benchconsole.store.disk import Disk, shown, words_for
 from benchconsole.store.holdings import as_log, refuse_newer
 from benchconsole.store.log_file import LogFile
-from benchconsole.store.tip import forget_tip, read_tip, write_tip
+from benchconsole.store.tip import tip_for_another_log
 
 RESTORE = "restore"
 """What the copy of the state before a restore is named by."""
@@ -50,7 +50,8 @@ def restore(
     before = backups.keep_before(RESTORE, present, now) if present else None
     with _as_store_error(store):
         disk.make_folder(store.parent)
-        _put(disk, store, body, present)
+        with tip_for_another_log(disk, store, Content.of(body).tip):
+            LogFile(store, disk).put(body, before=present)
     note_restored(backups, body, now)
     return Restored(copy, before)
 
@@ -62,20 +63,6 @@ def note_restored(backups: Backups, body: bytes, now: datetime) -> None:
     """
     with contextlib.suppress(StoreError):
         backups.keep(body, now, anew=True)
-
-
-def _put(disk: Disk, store: Path, body: bytes, present: bytes | None) -> None:
-    tip = read_tip(disk, store)
-    # A tip that lags behind does no harm; one ahead of the log would call its end lost.
-    write_tip(disk, store, Content.of(body).tip, durably=True)
-    try:
-        LogFile(store, disk).put(body, before=present)
-    except OSError:
-        if tip is None:
-            forget_tip(disk, store)
-        else:
-            write_tip(disk, store, tip)
-        raise
 
 
 @contextlib.contextmanager

@@ -8,6 +8,7 @@ may lag behind the log but is never ahead of it, unless something was lost.
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -63,7 +64,7 @@ def read_tip(disk: Disk, store: Path) -> Tip | None:
 def write_tip(disk: Disk, store: Path, tip: Tip, *, durably: bool = False) -> None:
     """Note the last confirmed tap; a disk that refuses is put up with, for a tip may lag behind.
 
-    ``durably`` waits for it: so the tip goes first when fewer taps than now are to be in the log.
+    ``durably`` waits for it.
     """
     line = sealed(msgspec.json.encode({"tip": tip.tap, "mark": tip.mark}))
     with contextlib.suppress(OSError):
@@ -76,7 +77,30 @@ def write_tip(disk: Disk, store: Path, tip: Tip, *, durably: bool = False) -> No
             disk.close(descriptor)
 
 
+@contextlib.contextmanager
+def tip_for_another_log(disk: Disk, store: Path, tip: Tip) -> Iterator[None]:
+    """Around putting another whole log, which ends with this tip, in the place of the old one.
+
+    At no moment does the tip name a tap that the log of that moment may not hold, or the end
+    would be called lost: so it goes back before the log does, and forward only after it. When
+    the log could not be put, the tip is what it was.
+    """
+    before = read_tip(disk, store)
+    if before is not None and before.tap > tip.tap:
+        write_tip(disk, store, tip, durably=True)
+    elif before is not None and before.tap == tip.tap and before != tip:
+        forget_tip(disk, store)
+    try:
+        yield
+    except BaseException:
+        if before is not None:
+            write_tip(disk, store, before)
+        raise
+    write_tip(disk, store, tip)
+
+
 def forget_tip(disk: Disk, store: Path) -> None:
-    """Take the tip away; a disk that refuses is put up with."""
+    """Take the tip away and wait for it; a disk that refuses is put up with."""
     with contextlib.suppress(OSError):
         disk.remove(tip_path(store))
+        disk.sync_folder(store.parent)

@@ -19,6 +19,7 @@ from tests.store.simulated_disk import SimulatedDisk
 SHALLOW = Depth(cuts=2, mixtures=1, every_byte=False)
 """For crashes while a crash is being cleared up."""
 MOST_TOLD = 5
+HARMLESS = ("A tap was being saved when the program was last stopped", "The file as it was is kept")
 AFTERWARDS = note(999, parts=2)
 
 
@@ -116,16 +117,24 @@ class Examiner:
         before = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
         with TinyRepository(root / STORE, writing=False) as reader:
             taps = taps_of(reader.entries())
+            self._check_notices(reader.notices)
         after = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
         if before != after:
             raise AssertionError("a reader changed something")
         return taps
+
+    def _check_notices(self, notices: tuple[str, ...]) -> None:
+        """A power cut is no damage: nobody is frightened by it."""
+        for notice in notices:
+            if not notice.startswith(HARMLESS):
+                raise AssertionError(f"told after a mere crash: {notice}")
 
     def _cleared_up(self, root: Path, disk: SimulatedDisk) -> tuple[Taps, int]:
         """Open for writing; the history, and after how many operations it was shown."""
         with TinyRepository(root / STORE, writing=True, disk=disk) as writer:
             kept = taps_of(writer.entries())
             opened = len(disk.recording)
+            self._check_notices(writer.notices)
             writer.append(list(AFTERWARDS), at=NOW, recorded=NOW)
             if taps_of(writer.entries()) != (*kept, AFTERWARDS):
                 raise AssertionError("a tap after the crash is not in the history")

@@ -63,9 +63,10 @@ class Kill:
 
 @dataclass(frozen=True)
 class Do:
-    """Anything else that is asked of the open store; ``act`` may write, and loses no tap."""
+    """Anything else asked of the open store; no tap goes by it unless ``leads_to`` says so."""
 
     act: Callable[[TinyRepository], object]
+    leads_to: Callable[[Taps], Taps] = lambda taps: taps
 
 
 Step = Note | TakeBack | Reopen | Break | Kill | Do
@@ -77,6 +78,8 @@ class Promises:
 
     told: list[tuple[int, Taps]] = field(default_factory=list)
     tried: list[tuple[int, Tap]] = field(default_factory=list)
+    changing: list[tuple[int, Taps]] = field(default_factory=list)
+    """Since when something was asked that makes another history of it, and which."""
     settled: list[int] = field(default_factory=list)
     """When it was clear what had become of the taps tried before: a confirmation, an opening."""
 
@@ -91,7 +94,8 @@ class Promises:
         """
         sure = self.sure(point)
         since = max((at for at in self.settled if at <= point), default=0)
-        return {sure, *((*sure, tap) for at, tap in self.tried if since <= at < point)}
+        changed = {taps for at, taps in self.changing if since <= at < point}
+        return {sure, *changed, *((*sure, tap) for at, tap in self.tried if since <= at < point)}
 
 
 @dataclass
@@ -161,8 +165,11 @@ class Player:
             case Kill():
                 self._disk.kill_in = step.changes
             case Do():
+                point = len(self._disk.recording)
+                self._played.promises.changing.append((point, step.leads_to(self._known)))
                 self._guarded(lambda: step.act(self._opened))
                 self._shown()
+                self._played.promises.settled.append(len(self._disk.recording))
 
     def _tap(self, events: Tap) -> None:
         promises = self._played.promises
@@ -176,11 +183,14 @@ class Player:
 
     def _guarded(self, act: Callable[[], object]) -> bool:
         """Whether it was done; a kill starts the program again, a refusal is a sentence."""
+        before = self._disk.struck
         try:
             act()
         except StoreError as refusal:
             if not str(refusal).endswith("."):
                 self._fault(f"not a sentence: {refusal}")
+            if self._disk.struck == before:
+                self._fault(f"refused although the disk did its work: {refusal}")
             return False
         except Killed:
             self._close()

@@ -103,12 +103,19 @@ class SimulatedDisk(Disk):
         self.faults: list[Fault] = []
         self.kill_in: int | None = None
         """How many more changes are made before the process is killed."""
+        self.struck = 0
+        """How often it has failed."""
         self._names = dict(self.recording.names)
         self._folders = set(self.recording.folders)
         self._opened: dict[int, tuple[int, str]] = {}
         self._files = len(self.recording.contents)
 
     # --- what is asked of it --------------------------------------------------------------
+
+    def read(self, path: Path) -> bytes | None:
+        """Changes nothing, but may fail."""
+        self._begin("read")
+        return super().read(path)
 
     def make_folder(self, folder: Path) -> None:
         """Recorded, with the folders above it that are new."""
@@ -221,6 +228,7 @@ class SimulatedDisk(Disk):
         self._stop_if_dead()
         for fault in self.faults:
             if fault.kind == kind and fault.strikes():
+                self.struck += 1
                 if raises:
                     raise fault.error()
                 return fault
