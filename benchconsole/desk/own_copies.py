@@ -79,8 +79,9 @@ class OwnCopies:
     def put_back(self, look: Look) -> str:
         """Put a copy back; the sentence to show. What was there is kept as a copy first.
 
-        Raises ``NotPossibleNow`` if something was recorded since it was looked at, and
-        ``StoreError`` where it cannot be done: nothing is changed then.
+        Raises ``NotPossibleNow`` if something was recorded since it was looked at, ``StoreBusy``
+        where another console records, and ``StoreError`` where it cannot be done: nothing is
+        changed then.
         """
         if self._ledger.version != look.version:
             raise NotPossibleNow(

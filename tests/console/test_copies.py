@@ -12,6 +12,7 @@ from benchconsole.clock import ManualClock
 from benchconsole.store import TinyRepository
 from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.disk import Disk
+from benchconsole.store.lock import WriterLock
 from tests.console.at_the_bench import Person, at_the_bench
 from tests.console.reading_the_screen import screen_lines, wait_until
 from tests.console.small_shop import showing, with_a_goat
@@ -129,6 +130,29 @@ async def test_damage_on_the_disk_is_noticed_and_not_copied(
         await person.later(seconds=1)
         await person.sees("No backup copy was made", "is not whole", "benchconsole check")
         assert backups.all() == before
+
+
+async def test_a_console_that_looks_on_makes_none_and_puts_none_back(
+    demo: Path, clock: ManualClock, backups: Backups
+) -> None:
+    """The list and the look are there; putting back is refused in a sentence, and nothing done."""
+    lock = WriterLock(demo)
+    try:
+        async with at_the_bench(demo, clock) as person:
+            before, body = backups.all(), demo.read_bytes()
+            await person.later(seconds=1)
+            await person.sees("LOOKING ONLY")
+            await person.press("f7")
+            await person.sees("It holds")
+            await person.press("enter")
+            await person.sees("10 taps would be gone")
+            await person.press("p")
+            await person.sees("Another console has had this")
+            assert "Put this copy back?" not in person.text
+            assert backups.all() == before
+            assert demo.read_bytes() == body
+    finally:
+        lock.release()
 
 
 # --- the screens ----------------------------------------------------------------------

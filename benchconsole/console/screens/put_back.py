@@ -123,6 +123,7 @@ class YesPutBack(Act["SureToPutBackScreen"]):
 
     keys = "y"
     label = "Yes, put it back"
+    records = True
 
     def run(self, screen: SureToPutBackScreen) -> None:
         """Sure."""
