@@ -145,7 +145,7 @@ def test_what_is_there_already_is_not_put_back(run: Run, store: Path) -> None:
     Backups(store).keep(log_of(5), datetime.now(UTC))
     code, out, _ = run("restore", "1", "--yes")
     assert 0 == code
-    assert "The copy 1 is what the store holds now: there is nothing to do." in out
+    assert "Copy 1 is what the store holds now: there is nothing to do." in out
     assert len(Backups(store).all()) == 2
 
 
@@ -236,7 +236,7 @@ def test_a_damaged_copy_is_refused(run: Run, store: Path) -> None:
     """With a sentence; the store is left as it is."""
     Backups(store).all()[0].path.write_bytes(damaged(log_of(3)))
     code, _, err = run("restore", "1", "--yes")
-    assert (3, "benchconsole: The copy 1 is damaged.\n") == (code, err)
+    assert (3, "benchconsole: Copy 1 is damaged.\n") == (code, err)
     assert store.read_bytes() == log_of(5)
 
 

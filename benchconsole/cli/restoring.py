@@ -37,8 +37,8 @@ def restore(store: Path, which: str | None, *, yes: bool, wait_s: float) -> int:
         return 0
     row = row_called(which, rows, _as_instant(which, now, zone))
     body = backups.read(row.backup)
-    if as_log(body, f"The copy {row.number}") == present:
-        print_text(f"The copy {row.number} is what the store holds now: there is nothing to do.")
+    if as_log(body, f"copy {row.number}") == present:
+        print_text(f"Copy {row.number} is what the store holds now: there is nothing to do.")
         return 0
     print_text(_change_text(store, row, present, body, now, zone))
     if not yes and not _said_yes():
@@ -96,7 +96,7 @@ def _change_text(
     from benchconsole.schedule.wording import at_the_wall
 
     routes = bootstrap.library_with_own(store.parent)[0].routes
-    change = change_of(present, body, f"The copy {row.number}", routes=routes, zone=zone)
+    change = change_of(present, body, f"copy {row.number}", routes=routes, zone=zone)
     made = at_the_wall(row.backup.at, now, zone)
     lines = [
         f"Copy {row.number}, made {made} ({age_words(row.backup.at, now)} ago): "
@@ -131,7 +131,7 @@ def _restored(
     from benchconsole.store.restoring import restore as put_back
 
     try:
-        store.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        Disk().make_folder(store.parent)
     except OSError as fault:
         raise StoreError(
             f"The folder {shown(store.parent)} cannot be made: {words_for(fault)}."

@@ -70,7 +70,7 @@ class OwnCopies:
 
         def look() -> Look:
             present, copy = backups.present(), backups.read(row.backup)
-            name = f"The copy {row.number}"
+            name = f"copy {row.number}"
             change = change_of(present, copy, name, routes=routes, zone=zone)
             return Look(row, change, version)
 

@@ -8,11 +8,11 @@ from datetime import timedelta
 from pathlib import Path
 
 from benchconsole.errors import StoreError
-from benchconsole.store.backups import Backups
+from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.checking import Finding, Looked
 from benchconsole.store.copies import copies_folder
 from benchconsole.store.disk import FILE_MODE, FOLDER_MODE, shown
-from benchconsole.store.holdings import Holdings, as_log, difference, taps_of
+from benchconsole.store.holdings import NEWER, Holdings, as_log, difference, taps_of
 from benchconsole.store.lines import Document, parsed
 from benchconsole.store.lock import holder_of, lock_path
 from benchconsole.store.tip import tip_path
@@ -32,19 +32,15 @@ _OTHERS, _CHANGED = 0o077, 0o022
 def _copies(looked: Looked) -> Iterator[Finding]:
     """Whether each copy can be used, and whether the newest is new enough."""
     backups = Backups(looked.store, looked.disk)
-    holdings, faulty, good = Holdings(), [], 0
-    newest = None
-    for backup in backups.all():
-        try:
-            holding = holdings.of(backups.read(backup))
-        except StoreError:
-            faulty.append(backup.name)
-            continue
-        if holding.fault:
-            faulty.append(backup.name)
-            continue
-        good += 1
-        newest = newest or backup.at
+    holdings = Holdings()
+    faults = {backup: _fault_of(backups, backup, holdings) for backup in backups.all()}
+    usable = [backup for backup, fault in faults.items() if not fault]
+    # What was kept before a restore is kept as it was, sound or not.
+    faulty = [
+        backup.name
+        for backup, fault in faults.items()
+        if fault not in ("", NEWER) and not backup.before
+    ]
     if faulty:
         yield Finding(
             "copies",
@@ -54,30 +50,34 @@ def _copies(looked: Looked) -> Iterator[Finding]:
             "if more are damaged soon, the disk is failing.",
         )
     lines = looked.found.lines
-    if not good and not lines:
+    if not usable and not lines:
         return
-    if newest is None:
+    if not usable:
         yield Finding(
             "copies",
             False,
             "There is no backup copy of the store.",
             "The console makes one when it is opened, and then hourly: open it, and look again.",
         )
-    elif looked.now - newest > STALE and _recorded_since(looked, good):
+    elif looked.now - usable[0].at > STALE and backups.read(usable[0]) != looked.body:
+        days = (looked.now - usable[0].at).days
         yield Finding(
             "copies",
             False,
-            f"The newest copy is {(looked.now - newest).days} days old, and taps were made since.",
+            f"The newest copy is {days} days old, and taps were made since.",
             "Open the console, which makes one; if it says that it cannot, it says why.",
         )
     else:
-        yield Finding("copies", True, f"{_many(good, 'backup copy', 'backup copies')} can be used.")
+        yield Finding(
+            "copies", True, f"{_many(len(usable), 'backup copy', 'backup copies')} can be used."
+        )
 
 
-def _recorded_since(looked: Looked, _good: int) -> bool:
-    backups = Backups(looked.store, looked.disk)
-    newest = next(iter(backups.all()), None)
-    return newest is not None and backups.read(newest) != looked.body
+def _fault_of(backups: Backups, backup: Backup, holdings: Holdings) -> str:
+    try:
+        return holdings.of(backups.read(backup)).fault
+    except StoreError:
+        return "it cannot be read"
 
 
 def _archive(looked: Looked) -> Iterator[Finding]:

@@ -19,6 +19,10 @@ from benchconsole.store.faults import too_new
 from benchconsole.store.lines import VERSION, Document, Parsed, parsed, version_of
 from benchconsole.store.migrations import first_version, migrated
 
+DAMAGED = "it is damaged"
+EMPTY = "it holds no taps"
+NEWER = "a newer version wrote it"
+
 
 @dataclass(frozen=True)
 class Holding:
@@ -58,16 +62,19 @@ def as_log(body: bytes, name: str) -> bytes:
     StoreDamaged for what is not whole: nothing is mended here.
     """
     version = refuse_newer(body, name)
+    log = body
     if version is not None and version < VERSION:
         done = migrated(body, version, name)
         if done.damaged:
-            raise StoreDamaged(f"{name} is damaged.")
-        return done.body
-    found = parsed(body)
+            raise StoreDamaged(f"{name[:1].upper()}{name[1:]} is damaged.")
+        log = done.body
+    found = parsed(log)
     if not found.is_whole or not found.lines:
-        fault = "is damaged" if found.is_ours else "holds no taps of Bench Console"
-        raise StoreDamaged(f"{name} {fault}.")
-    return body[: found.sound_until]
+        fault = "holds no taps of Bench Console"
+        if found.is_ours and not found.is_whole:
+            fault = "is damaged"
+        raise StoreDamaged(f"{name[:1].upper()}{name[1:]} {fault}.")
+    return log[: found.sound_until]
 
 
 def refuse_newer(body: bytes, name: str) -> int | None:
@@ -93,13 +100,13 @@ class Holdings:
             try:
                 body = as_log(body, "it")
             except StoreTooNew:
-                return Holding(fault="a newer version wrote it")
+                return Holding(fault=NEWER)
             except StoreError:
-                return Holding(fault="it is damaged")
+                return Holding(fault=DAMAGED)
             self._sound.append(body)
         taps = body.count(b"\n") - 1
         if taps < 1:
-            return Holding(fault="it holds no taps")
+            return Holding(fault=EMPTY)
         last = body[body.rfind(b"\n", 0, -1) + 1 :]
         lines = parsed(last).lines
         at = tap_of(lines[0].tap, lines[0].doc).at if lines else None

@@ -223,7 +223,7 @@ class TinyRepository:
         if self._lock is None:
             raise StoreError("This shop was opened only to look at, so no copy can be put back.")
         self._lock.confirm()
-        body = as_log(self._backups.read(copy), f"The copy {copy.name}")
+        body = as_log(self._backups.read(copy), f"copy {copy.name}")
         present = self._storage.body if self.entries() else b""
         before = self._backups.keep_before(RESTORE, present, now) if present else None
         self._entries = None

@@ -42,7 +42,7 @@ def restore(
     nothing is restored then.
     """
     disk = disk or Disk()
-    body = as_log(backups.read(copy), f"The backup copy {copy.name}")
+    body = as_log(backups.read(copy), f"copy {copy.name}")
     with _as_store_error(store):
         present = disk.read(store)
     if present:

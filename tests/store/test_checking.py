@@ -16,7 +16,15 @@ from benchconsole.store.disk import Disk
 from benchconsole.store.lines import whole_log
 from benchconsole.store.lock import WriterLock
 from benchconsole.store.tip import Tip, write_tip
-from tests.store.some_logs import BEGAN, damaged, log_of, note, put_store, tap_document
+from tests.store.some_logs import (
+    BEGAN,
+    damaged,
+    log_of,
+    note,
+    put_store,
+    sealed_again,
+    tap_document,
+)
 
 NOW = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
 
@@ -84,8 +92,6 @@ def _set_aside(shop: Path) -> None:
 
 
 def _newer(shop: Path) -> None:
-    from tests.store.test_restoring import sealed_again
-
     shop.write_bytes(sealed_again(log_of(5).replace(b'"version":2', b'"version":9', 1)))
 
 
@@ -268,6 +274,16 @@ def test_old_copies_only_matter_when_something_happened_since(shop: Path) -> Non
     (found,) = look(shop, later)
     assert found.about == "copies"
     assert "The newest copy is 30 days old, and taps were made since." in found.says
+
+
+def test_copies_that_are_kept_as_they_are_need_no_look(shop: Path) -> None:
+    """What stood there before a restore may be damaged; a newer version may have made copies."""
+    backups = Backups(shop)
+    backups.keep_before("restore", damaged(log_of(4)), NOW)
+    newer = backups.keep(log_of(9), NOW)
+    assert newer is not None
+    newer.path.write_bytes(sealed_again(log_of(9).replace(b'"version":2', b'"version":9', 1)))
+    assert look(shop) == []
 
 
 def test_a_nearly_full_disk_is_told(shop: Path) -> None:

@@ -7,15 +7,25 @@ import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from benchconsole.errors import StoreDamaged, StoreError, StoreTooNew
 from benchconsole.store import TinyRepository
 from benchconsole.store.backups import Backups
 from benchconsole.store.disk import Disk
+from benchconsole.store.holdings import Holding, Holdings
 from benchconsole.store.restoring import restore
 from benchconsole.store.tip import read_tip
-from tests.store.some_logs import BEGAN, damaged, log_of, note, put_store
+from tests.store.some_logs import (
+    BEGAN,
+    damaged,
+    log_of,
+    note,
+    put_store,
+    sealed_again,
+    tap_document,
+)
 
 NOW = datetime(2026, 3, 18, 13, 20, tzinfo=UTC)
 STEPS = ("read", "create", "write", "sync", "replace", "sync_folder")
@@ -135,14 +145,6 @@ def test_nothing_is_put_in_the_place_of_a_newer_store(store: Path) -> None:
     assert store.read_bytes() == newer
 
 
-def sealed_again(body: bytes) -> bytes:
-    """The body with its first line's checksum made right again."""
-    from benchconsole.store.lines import sealed
-
-    first, _, rest = body.partition(b"\n")
-    return sealed(first[: first.rindex(b',"crc"')] + b"}") + rest
-
-
 @pytest.mark.parametrize("step", STEPS)
 @pytest.mark.parametrize("after", range(6))
 def test_a_restore_that_fails_leaves_all_as_it_was(store: Path, step: str, after: int) -> None:
@@ -190,3 +192,52 @@ def test_a_cut_between_tip_and_file_costs_nothing(store: Path) -> None:
     with pytest.raises(Killed):
         restore(store, copy, NOW, backups=backups, disk=KilledBeforeTheFile())
     assert notes_in(store) == [f"note {n}" for n in range(1, 6)]
+
+
+def version_1(taps: int) -> bytes:
+    """A store of the first version: one document of tables, an entry a document."""
+    entries = {}
+    for tap in range(1, taps + 1):
+        document = tap_document(tap)
+        (kept,) = document.pop("events")
+        entries[str(tap)] = {**document, "tap": tap, **kept}
+    about = {"1": {"schema": "benchconsole.store", "version": 1}}
+    return msgspec.json.encode({"_about": about, "history": entries}) + b"\n"
+
+
+def test_what_a_migration_kept_can_be_put_back(store: Path) -> None:
+    """A copy of the first version is listed, and comes back as a log with the same taps."""
+    put_store(store, version_1(3))
+    with TinyRepository(store, writing=True) as repository:
+        assert len(repository.entries()) == 3
+        repository.append([note(4)], at=NOW, recorded=NOW)
+    backups = Backups(store)
+    (copy,) = backups.all()
+    assert copy.before == "version-1"
+    assert Holdings().of(backups.read(copy)) == Holding(taps=3, last_at=BEGAN + timedelta(hours=3))
+    restore(store, copy, NOW, backups=backups)
+    assert notes_in(store) == ["note 1", "note 2", "note 3"]
+    assert store.read_bytes() == log_of(3)
+    assert copy in backups.all()
+
+
+def test_a_damaged_copy_of_the_first_version_is_told_as_damaged() -> None:
+    """Its tables cut short, or with something else in them."""
+    for body in (
+        version_1(3)[:-40],
+        version_1(3).replace(b'"tap":2', b'"tap":"x"'),
+        version_1(0),
+        b'{"_about":{"1":{"schema":"benchconsole.store","version":1}},"history":7}',
+    ):
+        assert Holdings().of(body).fault == "it is damaged"
+
+
+def test_a_copy_that_is_the_beginning_of_a_good_one_is_told_without_reading_it_anew() -> None:
+    """Many copies of one log are quick to list; one with a letter changed is not among them."""
+    holdings = Holdings()
+    assert holdings.of(log_of(9)).taps == 9
+    assert holdings.of(log_of(4)) == Holding(taps=4, last_at=BEGAN + timedelta(hours=4))
+    assert holdings.of(log_of(4)[:-1]).taps == 3
+    assert holdings.of(damaged(log_of(4))).fault == "it is damaged"
+    assert holdings.of(log_of(0)).fault == "it holds no taps"
+    assert holdings.of(log_of(1)).taps == 1
