@@ -41,12 +41,14 @@ class Change(Record, frozen=True, kw_only=True):
     """What taking back or putting back comes to, before it is done.
 
     ``lines`` are the taps it changes, the newest first; of those ``in_part`` (a round) only what
-    concerns the hides named beside their number. ``version`` is the desk's when it was asked.
+    concerns the hides named beside their number. ``beyond``: it goes further than the tap that
+    was asked about, or what fell with that. ``version`` is the desk's when it was asked.
     """
 
     events: tuple[Undone, ...] | tuple[Redone, ...]
     lines: tuple[TapLine, ...]
     in_part: dict[int, str]
+    beyond: bool
     version: int
 
 
@@ -74,6 +76,10 @@ class Taps:
         """The taps there are, newest first; those about a hide only, and its lot before it."""
         return self._lines.numbers(hide)
 
+    def name(self, hide: str) -> str:
+        """What a hide is called, or was while it was there."""
+        return self._lines.name(f"hide/{hide}")
+
     def line(self, tap: int) -> TapLine:
         """A tap as a line; ``NotKnown`` if there is none."""
         self._written(tap)
@@ -85,7 +91,7 @@ class Taps:
         events = falls(self._ledger.past, tap)
         if not events:
             raise NotPossibleNow("It was taken back before: press F2 to put it back.")
-        return self._change(events)
+        return self._change(events, beyond=len(events) > 1)
 
     def comes_back(self, tap: int) -> Change:
         """What putting back a tap puts back with it.
@@ -218,9 +224,9 @@ class Taps:
                 f"{about} has gone on since ({self._lines.words([back.blocked_by])}): what was "
                 "taken back before that cannot be put back."
             )
-        return self._change(back.events)
+        return self._change(back.events, beyond=len(back.taken_by) > 1)
 
-    def _change(self, events: tuple[Undone, ...] | tuple[Redone, ...]) -> Change:
+    def _change(self, events: tuple[Undone, ...] | tuple[Redone, ...], *, beyond: bool) -> Change:
         shares: dict[int, list[str]] = {}
         for event in events:
             if event.only:
@@ -230,6 +236,7 @@ class Taps:
             events=events,
             lines=tuple(self._lines.line(tap) for tap in taps),
             in_part={tap: ", ".join(names) for tap, names in shares.items()},
+            beyond=beyond,
             version=self._ledger.version,
         )
 
@@ -241,9 +248,10 @@ class Taps:
 
     def _refuse_two_weigh_outs(self, events: Sequence[Event]) -> None:
         """Only one weigh-out can be on the scale."""
-        entries = self._ledger.entries
-        if not entries:
+        about = {subject.partition("/")[0] for event in events for subject in subjects_of(event)}
+        if "weigh-out" not in about:
             return
+        entries = self._ledger.entries
         tap, seq, now = entries[-1].tap + 1, entries[-1].seq + 1, self._ledger.now()
         new = (
             Entry(seq=seq + place, tap=tap, at=now, recorded=now, event=event)

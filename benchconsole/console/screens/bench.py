@@ -23,6 +23,7 @@ from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
 from benchconsole.console.screens.copies_acts import ShowCopies
+from benchconsole.console.screens.history_acts import HISTORY_ACTS
 from benchconsole.console.screens.planning_acts import PLANNING_ACTS
 from benchconsole.console.screens.round import GoRound
 from benchconsole.console.screens.sums import ShowSums
@@ -34,6 +35,9 @@ if TYPE_CHECKING:
 
 ROOM_FOR_ALL_KEYS = 30
 """Rows from which on every key is named on the bench; below, the ones needed most."""
+
+HIDE_TAPS = ("hide", "taken-in", "round")
+"""The first words of what the bench remembers a tap by, where it was about a hide."""
 
 FIRST_STEPS = """\
 No hides yet. How it goes:
@@ -93,6 +97,7 @@ class BenchScreen(ActScreen[None]):
         hide_acts.CorrectHide,
         acts.ShowDaySheet,
         *PLANNING_ACTS,
+        *HISTORY_ACTS,
         timer_acts.PauseTimer,
         timer_acts.ExtendTimer,
         timer_acts.NameTimer,
@@ -120,6 +125,8 @@ class BenchScreen(ActScreen[None]):
         self.last_tapped = ""
         """What the last tap was about (``hide/ID``, ``taken-in/ID``, ``timer/ID``,
         ``weigh-out/ID``, ``round/HIDE``, ``shop/``), for undo."""
+        self.taken_back = ""
+        """What undo has just taken back, in the same words, for putting it back."""
 
     def compose(self) -> ComposeResult:
         """Hides on the left, mix and timers beside them."""
@@ -210,7 +217,7 @@ class BenchScreen(ActScreen[None]):
 
     def answered(self, subject: str, sentence: str) -> None:
         """Show what a tap about ``subject`` did, and the new state; undo goes there first."""
-        self.last_tapped = subject
+        self.last_tapped, self.taken_back = subject, ""
         self.hides.hold_order()
         self.look_again()
         self.tell(sentence)
@@ -235,14 +242,22 @@ class BenchScreen(ActScreen[None]):
 
     @on(HideList.Chosen)
     def _hide_chosen(self, event: HideList.Chosen) -> None:
-        if self.last_tapped != f"hide/{event.hide}":
+        if self.last_tapped not in {f"{kind}/{event.hide}" for kind in HIDE_TAPS}:
             # Undo follows the eye: another hide is looked at now.
             self.last_tapped = ""
         self.look_again()
 
     @on(HideList.Moved)
     def _moved(self) -> None:
+        self.taken_back = ""
         self.forget_answer()
+
+    def past_changed(self) -> None:
+        """Taps went or came back elsewhere: what was said, and what u had in mind, is old."""
+        self.last_tapped = self.taken_back = ""
+        self.forget_answer()
+        self.mix.settings_changed()
+        self.look_again()
 
     @on(TimerLines.Chosen)
     def _timer_chosen(self, event: TimerLines.Chosen) -> None:

@@ -23,6 +23,7 @@ class Undo(Act["BenchScreen"]):
     def run(self, screen: BenchScreen) -> None:
         """Take it back; the next press goes on with the same thing."""
         desk = screen.console.desk
+        tapped = screen.last_tapped or f"hide/{screen.hides.chosen}"
         kind, _, name = screen.last_tapped.partition("/")
         if kind == "weigh-out":
             left = desk.weigh_outs.undo(name).weigh_out
@@ -41,6 +42,7 @@ class Undo(Act["BenchScreen"]):
         else:
             raise NotPossibleNow("There is nothing to take back.")
         screen.answered("" if kind in ("taken-in", "round") else screen.last_tapped, sentence)
+        screen.taken_back = tapped
 
 
 class TakeIn(Act["BenchScreen"]):

@@ -14,6 +14,7 @@ from benchconsole.console.screens.card_acts import (
     UndoOnCard,
     WeighOnCard,
 )
+from benchconsole.console.screens.history_acts import HistoryOnCard, PutBackOnCard
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, when
 from benchconsole.console.widgets.paper import BLANK, Written
@@ -49,6 +50,8 @@ class CardScreen(PageScreen):
         SplitOnCard,
         SpoiledOnCard,
         LostOnCard,
+        HistoryOnCard,
+        PutBackOnCard,
     )
 
     def __init__(self, hide_id: str) -> None:
