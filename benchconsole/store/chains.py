@@ -8,7 +8,7 @@ Pure: lines in, lines out.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 
 from benchconsole.store.lines import Line, mark_of
@@ -30,21 +30,19 @@ class _Node:
         self.root = self
 
 
-def one_history(
-    lines: Iterable[Line], start: str | None, tip: Tip | None
-) -> tuple[list[Line], int]:
+def one_history(lines: Iterable[Line], starts: Set[str], tip: Tip | None) -> tuple[list[Line], int]:
     """The lines that belong together, in order; and how many taps were left out for them.
 
     Lines that are chained stand or fall together. First come those that lead to the tip, then
-    those from ``start`` (the checksum of the first line of all), then the longest; others join
-    them where they fit in: a free number, events that are numbered on.
+    those from one of ``starts`` (the checksums of first lines of logs), then the longest; others
+    join them where they fit in: a free number, events that are numbered on.
     """
     nodes = _linked(lines, tip)
-    paths = sorted(_paths(nodes), key=lambda path: _rank(path, start), reverse=True)
+    paths = sorted(_paths(nodes), key=lambda path: _rank(path, starts), reverse=True)
     kept: list[_Node] = []
     taps: list[int] = []
     for path in paths:
-        if _is_beyond(path, kept, tip):
+        if _is_against(path, kept, tip):
             continue
         place = bisect_left(taps, path[0].line.tap)
         if place == bisect_left(taps, path[-1].line.tap + 1):
@@ -115,15 +113,20 @@ def _path(end: _Node) -> list[_Node]:
     return path[::-1]
 
 
-def _rank(path: Sequence[_Node], start: str | None) -> tuple[bool, bool, int]:
-    return path[-1].has_tip, path[0].line.after == start, len(path)
+def _rank(path: Sequence[_Node], starts: Set[str]) -> tuple[bool, bool, int]:
+    return path[-1].has_tip, path[0].line.after in starts, len(path)
 
 
-def _is_beyond(path: Sequence[_Node], kept: Sequence[_Node], tip: Tip | None) -> bool:
-    """Whether the taps come after the last confirmed one, which is there, without a link to it."""
-    if tip is None or not any(node.has_tip for node in kept):
+def _is_against(path: Sequence[_Node], kept: Sequence[_Node], tip: Tip | None) -> bool:
+    """Whether taps that are to join the kept ones are known not to have been confirmed here.
+
+    They tell another tap of the tip's number, or come after the tip without a link to it.
+    """
+    if tip is None or not kept or path[-1].has_tip:
         return False
-    return path[0].line.tap > tip.tap
+    if any(node.line.tap == tip.tap for node in path):
+        return True
+    return path[0].line.tap > tip.tap and any(node.has_tip for node in kept)
 
 
 def _fits_between(path: Sequence[_Node], kept: Sequence[_Node], place: int) -> bool:

@@ -70,7 +70,8 @@ class Parsed:
     could be read in that, and ``rest`` is what could not.
     """
 
-    header: Header | None
+    headers: tuple[Header, ...]
+    """One, unless there are first lines of other logs in it, or its own is gone."""
     lines: tuple[Line, ...]
     unreadable: int = 0
     altered: bool = False
@@ -80,6 +81,11 @@ class Parsed:
     is_unended: bool = False
     """Whether nothing but the end of the last line is missing."""
     rest: bytes = b""
+
+    @property
+    def header(self) -> Header | None:
+        """The first line, if it can be read."""
+        return self.headers[0] if self.headers else None
 
     @property
     def is_ours(self) -> bool:
@@ -100,7 +106,7 @@ class Parsed:
     @property
     def is_whole(self) -> bool:
         """Whether nothing is missing between the first line and the last whole one."""
-        if self.unreadable or self.altered or self.header is None:
+        if self.unreadable or self.altered or len(self.headers) != 1:
             return False
         return not self.breaks
 
@@ -177,7 +183,7 @@ def _all_sound(body: bytes) -> Parsed | None:
         return None
     try:
         return Parsed(
-            header=_as_header.decode(header),
+            headers=(_as_header.decode(header),),
             lines=tuple(_as_line.decode_lines(body[len(header) + 1 :])),
             sound_until=len(body),
         )
@@ -203,7 +209,7 @@ def _what_is_sound(body: bytes) -> Parsed:
             altered = altered or bool(tail)
             sound_until, sound, tail = at, len(found), []
     return Parsed(
-        header=next((each for each in found if isinstance(each, Header)), None),
+        headers=tuple(each for each in found if isinstance(each, Header)),
         lines=tuple(each for each in found if isinstance(each, Line)),
         unreadable=unreadable,
         altered=altered,

@@ -9,9 +9,11 @@ and had no checksums: what is damaged in it is read entry by entry.
 
 from __future__ import annotations
 
+import contextlib
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,8 +70,10 @@ def first_version(text: bytes) -> int | None:
 
 
 def is_damaged_version_1(text: bytes) -> bool:
-    """Whether a file that cannot be read as a whole holds entries of version 1."""
-    if _tables(text):
+    """Whether entries of version 1 stand in a file that is no store any more, nor another's."""
+    about = _tables(text).get(ABOUT)
+    about = about.get("1") if isinstance(about, Mapping) else None
+    if isinstance(about, Mapping) and about.get("schema", SCHEMA) != SCHEMA:
         return False
     return any(_entry(number, plain, []) is not None for number, plain in _numbered(text))
 
@@ -80,26 +84,19 @@ def log_from_version_1(text: bytes, name: str) -> Migrated:
     Raises StoreDamaged where there are entries and none is as version 1 wrote it.
     """
     tables = _tables(text)
-    history = tables.get(HISTORY, {})
-    if not isinstance(history, Mapping):
-        raise damaged(name, "its history is not a table")
-    numbered = history.items() if tables else _numbered(text)
+    history = tables.get(HISTORY, {} if ABOUT in tables else None)
     wrong: list[str] = []
-    entries: dict[int, tuple[Entry, Any]] = {}
-    for number, plain in numbered:
-        entry = _entry(number, plain, wrong)
-        if entry is not None:
-            entries.setdefault(entry.seq, (entry, plain))
-    in_order = list(_in_order(entries[seq] for seq in sorted(entries)))
-    if wrong and not in_order:
-        raise damaged(name, wrong[0])
-    if not in_order:
+    entries = _entries(history.items(), wrong) if isinstance(history, Mapping) else []
+    is_damaged = not isinstance(history, Mapping) or bool(wrong) or _has_gaps(entries)
+    if is_damaged:
+        entries = _entries(_numbered(text), wrong)
+        if not entries:
+            raise damaged(name, wrong[0] if wrong else "its history is not a table")
+    if not entries:
         return Migrated(body=b"")
-    last = in_order[-1][0].seq
-    is_damaged = not tables or bool(wrong) or len(in_order) < last
     return Migrated(
-        body=whole_log(in_order[0][0].recorded, _taps(in_order)),
-        notices=_told(len(in_order), last, is_whole=bool(tables)) if is_damaged else (),
+        body=whole_log(entries[0][0].recorded, _taps(entries)),
+        notices=_told(entries, is_whole=bool(tables)) if is_damaged else (),
         damaged=is_damaged,
     )
 
@@ -118,18 +115,30 @@ def _tables(text: bytes) -> Mapping[str, Any]:
 
 
 def _numbered(text: bytes) -> Iterator[tuple[str, Any]]:
-    """All that looks like a numbered document in a damaged file."""
+    """All that looks like a numbered document in a damaged file, one within another too."""
     # What is no UTF-8 becomes half characters, which no entry may hold.
     whole = text.decode(errors="surrogateescape")
     decoder = json.JSONDecoder()
-    reached = 0
     for found in _ENTRY.finditer(whole):
-        if found.start() >= reached:
-            try:
-                plain, reached = decoder.raw_decode(whole, found.end())
-            except (ValueError, RecursionError):
-                continue
-            yield found[1], plain
+        with contextlib.suppress(ValueError, RecursionError):
+            yield found[1], decoder.raw_decode(whole, found.end())[0]
+
+
+def _entries(
+    numbered: Iterable[tuple[str, Any]], wrong: list[str]
+) -> list[tuple[Entry, Mapping[str, Any]]]:
+    """The entries that are right, with what was written of them; the first of each number."""
+    found: dict[int, tuple[Entry, Mapping[str, Any]]] = {}
+    for number, plain in numbered:
+        entry = _entry(number, plain, wrong)
+        if entry is not None:
+            found.setdefault(entry.seq, (entry, plain))
+    return _in_order([found[seq] for seq in sorted(found)])
+
+
+def _has_gaps(entries: Sequence[tuple[Entry, Any]]) -> bool:
+    """Whether entries are missing: version 1 numbered them without a gap."""
+    return bool(entries) and len(entries) < entries[-1][0].seq
 
 
 def _entry(number: str, plain: Any, wrong: list[str]) -> Entry | None:
@@ -147,19 +156,30 @@ def _entry(number: str, plain: Any, wrong: list[str]) -> Entry | None:
     except (UnicodeEncodeError, OverflowError, RecursionError):
         wrong.append(f"{shown} is wrong")
         return None
-    if str(entry.seq) != number or entry.seq < 1 or entry.tap < 1:
+    if str(entry.seq) != number or not 1 <= entry.tap <= entry.seq:
         wrong.append(f"{shown} has the number of another")
         return None
     return entry
 
 
-def _in_order(entries: Iterable[tuple[Entry, Any]]) -> Iterator[tuple[Entry, Any]]:
-    """Without those whose tap comes before that of an entry with a lower number."""
-    tap = 0
-    for entry, plain in entries:
-        if entry.tap >= tap:
-            tap = entry.tap
-            yield entry, plain
+def _in_order(entries: Sequence[tuple[Entry, Any]]) -> list[tuple[Entry, Any]]:
+    """As many as can stand together: by their numbers, with no tap before an earlier one.
+
+    One wrong tap number would else put all entries after it out of order.
+    """
+    ends: list[int] = []  # for each length the lowest tap that so many entries can end with
+    lengths: list[int] = []
+    for entry, _ in entries:
+        place = bisect_right(ends, entry.tap)
+        ends[place : place + 1] = [entry.tap]
+        lengths.append(place)
+    row: list[tuple[Entry, Any]] = []
+    wanted = len(ends) - 1
+    for (entry, plain), length in zip(reversed(entries), reversed(lengths), strict=True):
+        if length == wanted and (not row or entry.tap <= row[-1][0].tap):
+            row.append((entry, plain))
+            wanted -= 1
+    return row[::-1]
 
 
 def _taps(entries: Iterable[tuple[Entry, Mapping[str, Any]]]) -> Iterator[tuple[int, Document]]:
@@ -171,12 +191,13 @@ def _taps(entries: Iterable[tuple[Entry, Mapping[str, Any]]]) -> Iterator[tuple[
     yield from taps.items()
 
 
-def _told(found: int, last: int, *, is_whole: bool) -> tuple[str, ...]:
-    """What a person is told of a damaged file: version 1 numbered its entries without a gap."""
-    lost = f"; {count(last - found, 'entry', 'entries')} found nowhere" if last > found else ""
+def _told(entries: Sequence[tuple[Entry, Any]], *, is_whole: bool) -> tuple[str, ...]:
+    """What a person is told of a damaged file."""
+    found, last = len(entries), entries[-1][0].seq
+    lost = f"; {count(last - found, 'entry was', 'entries were')} found nowhere"
     notices = [
         "The store was damaged, in a form without checksums: "
-        f"{count(found, 'entry', 'entries')} could be read{lost}."
+        f"{count(found, 'entry', 'entries')} could be read{lost if last > found else ''}."
     ]
     if not is_whole:
         notices.append(f"Whether anything was recorded after entry {last} cannot be told.")

@@ -62,9 +62,10 @@ def recovered(found: Parsed, tip: Tip | None, copies: Iterable[Copy]) -> Recover
 
     The copies are only read as far as something is missing. Without a tip, so may be the end.
     """
-    shelf = Shelf(copies, found.header.began if found.header else None)
-    start = found.header.crc if found.header and found.lines else None
-    kept, others = one_history(found.lines, start, tip)
+    kept, others = one_history(found.lines, {header.crc for header in found.headers}, tip)
+    own = (header for header in found.headers if kept and header.crc == kept[0].after)
+    header = next(own, found.header)
+    shelf = Shelf(copies, header.began if header else None)
     links = _Links(found)
     brought: Counter[str] = Counter()
     if not kept:
@@ -97,7 +98,7 @@ class _Links:
     """Which line a checksum names, in the log or in a copy: a rewritten log is chained anew."""
 
     def __init__(self, found: Parsed) -> None:
-        self._starts = {found.header.crc} if found.header else set()
+        self._starts = {header.crc for header in found.headers}
         self._lines = {line.crc: line for line in found.lines}
 
     def learn(self, shelf: Shelf) -> None:

@@ -122,7 +122,11 @@ class Shelf:
             if copy.agrees_with(tip):
                 self.began = self.began or copy.began
                 return copy.name, [copy.by_tap[tap] for tap in copy.taps]
-        return "", []
+        if self.began is None:
+            return "", []
+        # A first line alone may be another shop's; the copies are in this one's own folder.
+        self.began = None
+        return self.newest(tip)
 
     def filling(self, gap: Gap) -> list[tuple[str, Line]]:
         """Lines for a gap, in order, with the names of the copies they are from.
@@ -159,13 +163,12 @@ class Shelf:
             if not found.lines:
                 continue
             header, lines = found.header, found.lines
-            start = header.crc if header else ""
             if not found.is_whole:
-                lines = tuple(one_history(lines, start, None)[0])
+                lines = tuple(one_history(lines, {header.crc for header in found.headers}, None)[0])
             copy = OpenCopy(
                 name=closed.name,
                 began=header.began if header else None,
-                start=start,
+                start=header.crc if header else "",
                 by_tap={line.tap: line for line in lines},
                 taps=[line.tap for line in lines],
                 crcs={line.crc for line in lines},

@@ -131,7 +131,9 @@ class Judge:
         if untold:
             faults.append(f"silently lost: {untold}; told: {opening.notices}")
         odd = found - self._known
-        if odd and (world.tip == self._sample.tip or not opening.notices):
+        # In the place of lost taps nobody can tell them from another shop's.
+        is_mixed = bool(found & self._known) and world.tip == self._sample.tip and not lost
+        if odd and (is_mixed or not opening.notices):
             faults.append(f"taps of another shop were taken in: {sorted(odd)[:2]}")
         numbers = [number for number, _ in opening.taps]
         if numbers != sorted(set(numbers)):

@@ -143,7 +143,11 @@ def concatenated(random: Random, sample: Sample) -> bytes:
 
 
 def mixed(random: Random, sample: Sample) -> bytes:
-    """Lines of another shop in between."""
+    """Lines of another shop in between, or all of its log before or behind."""
+    if random.random() < 0.2:
+        return sample.foreign_body + sample.body
+    if random.random() < 0.2:
+        return sample.body + sample.foreign_body
     lines = list(sample.lines)
     for line in random.sample(sample.foreign_lines, random.randrange(1, 5)):
         lines.insert(random.randrange(len(lines) + 1), line)
