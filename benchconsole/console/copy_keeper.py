@@ -14,7 +14,6 @@ from benchconsole.errors import BenchError
 
 if TYPE_CHECKING:
     from benchconsole.console.app import BenchApp
-    from benchconsole.store.backups import Backup
 
 GROUP = "copying"
 
@@ -24,7 +23,7 @@ class CopyKeeper:
 
     def __init__(self, app: BenchApp) -> None:
         self._app = app
-        self._worker: Worker[Backup | None] | None = None
+        self._worker: Worker[bool] | None = None
         self._told = ""
 
     def look(self) -> None:
@@ -36,11 +35,13 @@ class CopyKeeper:
             desk.copies.copying(), group=GROUP, exit_on_error=False, thread=True
         )
 
-    def heard(self, worker: Worker[Backup | None], state: WorkerState) -> None:
+    def heard(self, worker: Worker[bool], state: WorkerState) -> None:
         """What became of a copy; a fault is told once, and again when it is another."""
         if worker is not self._worker or state in (WorkerState.PENDING, WorkerState.RUNNING):
             return
         self._worker = None
+        if state == WorkerState.SUCCESS:
+            self._app.desk.copies.copied(bool(worker.result))
         fault = _words(worker.error) if state == WorkerState.ERROR else ""
         if fault and fault != self._told:
             self._app.notify(

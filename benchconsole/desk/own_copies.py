@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from benchconsole.desk.copies import Change, CopyRow, change_of, copy_rows, taps_words
 from benchconsole.desk.ledger import Ledger
 from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.schedule.wording import at_the_wall
-from benchconsole.store.backups import EVERY, Backup, Backups
+from benchconsole.store.backups import Backups
+
+SEE_ABOUT = timedelta(minutes=5)
+"""How often it is seen whether the last copy is an hour old, while something is in none."""
 
 
 @dataclass(frozen=True)
@@ -35,28 +38,34 @@ class OwnCopies:
         self._ledger = ledger
         self._asked_at: datetime | None = None
         self._asked_version = -1
+        self._kept_version = -1
 
     def is_due(self) -> bool:
-        """Whether to see about a copy: at first, and an hour later if something changed since.
+        """Whether to see about a copy: now and then, while something is in none.
 
-        A desk that only looks on makes none: the one that records does.
+        Never where another console records, which makes them.
         """
         if self._ledger.repository.backups is None or self._ledger.only_looks:
             return False
-        if self._asked_at is None:
-            return True
-        changed = self._ledger.version != self._asked_version
-        # A clock that was set back does not make an hour longer.
-        return changed and abs(self._ledger.now() - self._asked_at) >= EVERY
+        if self._kept_version == self._ledger.version:
+            return False
+        # A clock that was set back does not make the time longer.
+        return self._asked_at is None or abs(self._ledger.now() - self._asked_at) >= SEE_ABOUT
 
-    def copying(self) -> Callable[[], Backup | None]:
-        """The job of making a copy, if the last one is an hour old and something changed since.
+    def copying(self) -> Callable[[], bool]:
+        """The job of making a copy, if the last one is an hour old: whether all is in one now.
 
-        It raises StoreError with a sentence; the taps go on whatever comes of it.
+        It raises StoreError with a sentence; the taps go on whatever comes of it. Its answer is
+        for :meth:`copied`.
         """
         backups, now = self._backups(), self._ledger.now()
         self._asked_at, self._asked_version = now, self._ledger.version
         return lambda: _copied(backups, now)
+
+    def copied(self, everything: bool) -> None:
+        """What came of the job."""
+        if everything:
+            self._kept_version = self._asked_version
 
     def listing(self) -> Callable[[], tuple[CopyRow, ...]]:
         """The job of reading through all copies. It raises StoreError."""
@@ -100,9 +109,11 @@ class OwnCopies:
         return backups
 
 
-def _copied(backups: Backups, now: datetime) -> Backup | None:
+def _copied(backups: Backups, now: datetime) -> bool:
     """In a thread: a copy of what the store's file holds, if one is due."""
     if not backups.is_due(now):
-        return None
+        return False
     body = backups.present()
-    return backups.keep(body, now) if body else None
+    if body:
+        backups.keep(body, now)
+    return True

@@ -84,7 +84,7 @@ async def test_a_copy_is_made_after_opening_and_then_hourly(demo: Path, clock: M
             await notes(person, "brown-goat", "softer")
             await person.later(minutes=15)
         await copies_are(person, backups, 2)
-        await person.later(minutes=20)
+        await person.later(minutes=16)
         newest = (await copies_are(person, backups, 3))[0]
         assert backups.read(newest) == demo.read_bytes()
 

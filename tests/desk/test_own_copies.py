@@ -39,9 +39,12 @@ def desk(path: Path, clock: ManualClock) -> Iterator[Desk]:
     opened.close()
 
 
-def see_about_a_copy(desk: Desk) -> bool:
+def see_about_a_copy(desk: Desk, path: Path) -> bool:
     """What the console does every second; whether a copy was made."""
-    return desk.copies.is_due() and desk.copies.copying()() is not None
+    before = len(Backups(path).all())
+    if desk.copies.is_due():
+        desk.copies.copied(desk.copies.copying()())
+    return len(Backups(path).all()) > before
 
 
 def test_weeks_without_a_restart(desk: Desk, path: Path, clock: ManualClock) -> None:
@@ -50,7 +53,8 @@ def test_weeks_without_a_restart(desk: Desk, path: Path, clock: ManualClock) -> 
     for day in range(35):
         for hour in range(10):
             desk.hides.note("brown-goat", f"day {day}, hour {hour}")
-            made += see_about_a_copy(desk)
+            desk.copies.copied(desk.copies.copying()())
+            made += Backups(path).all()[0].at == clock.now()
             clock.advance(hours=1)
         clock.advance(hours=14)
     copies = Backups(path).all()
@@ -67,13 +71,32 @@ def test_weeks_without_a_restart(desk: Desk, path: Path, clock: ManualClock) -> 
     assert taps == sorted(taps, reverse=True)
 
 
-def test_nothing_is_due_while_nothing_changes(desk: Desk, clock: ManualClock) -> None:
+def test_nothing_is_due_while_nothing_changes(desk: Desk, path: Path, clock: ManualClock) -> None:
     """Looking on for a month makes no copies."""
-    assert see_about_a_copy(desk)
+    assert see_about_a_copy(desk, path)
     clock.advance(days=30)
     assert not desk.copies.is_due()
     desk.hides.note("brown-goat", "soft")
-    assert see_about_a_copy(desk)
+    assert see_about_a_copy(desk, path)
+
+
+def test_the_last_tap_before_a_pause_is_copied_within_the_hour(
+    desk: Desk, path: Path, clock: ManualClock
+) -> None:
+    """Opened twenty minutes after a copy, one tap, then nothing: the tap is not left out."""
+    assert see_about_a_copy(desk, path)
+    clock.advance(minutes=20)
+    desk.hides.note("brown-goat", "the last of the day")
+    made = []
+    for minute in range(120):
+        clock.advance(minutes=1)
+        if see_about_a_copy(desk, path):
+            made.append(minute)
+    (at,) = made
+    assert at < 46
+    backups = Backups(path)
+    assert b"the last of the day" in backups.read(backups.all()[0])
+    assert not desk.copies.is_due()
 
 
 @pytest.mark.parametrize("jump", [timedelta(days=-400), timedelta(days=400)])
@@ -81,21 +104,21 @@ def test_a_clock_that_jumps_does_not_stop_the_copies(
     desk: Desk, path: Path, clock: ManualClock, jump: timedelta
 ) -> None:
     """Set back or ahead by a year: the next tap is copied, and none of the earlier ones go."""
-    assert see_about_a_copy(desk)
+    assert see_about_a_copy(desk, path)
     before = Backups(path).all()
     clock.move_to(clock.now() + jump)
     for number in range(5):
         desk.hides.note("brown-goat", f"note {number}")
-        assert see_about_a_copy(desk)
+        assert see_about_a_copy(desk, path)
         clock.advance(hours=1)
     copies = Backups(path).all()
     assert set(before) < set(copies)
     assert len(copies) == 6
 
 
-def test_putting_back_changes_the_desk_at_once(desk: Desk, clock: ManualClock) -> None:
+def test_putting_back_changes_the_desk_at_once(desk: Desk, path: Path, clock: ManualClock) -> None:
     """State, history and version are those of the copy; the next tap follows on from there."""
-    see_about_a_copy(desk)
+    see_about_a_copy(desk, path)
     clock.advance(hours=1)
     desk.hides.note("brown-goat", "to be gone")
     version = desk.version
@@ -118,7 +141,7 @@ def test_putting_back_changes_the_desk_at_once(desk: Desk, clock: ManualClock) -
 
 def test_what_was_recorded_meanwhile_is_not_put_away(desk: Desk, path: Path) -> None:
     """The person agreed to what was shown, and to nothing else."""
-    see_about_a_copy(desk)
+    see_about_a_copy(desk, path)
     (row,) = desk.copies.listing()()
     look = desk.copies.looking(row)()
     desk.hides.note("brown-goat", "just now")
@@ -130,7 +153,7 @@ def test_what_was_recorded_meanwhile_is_not_put_away(desk: Desk, path: Path) -> 
 
 def test_who_only_looks_puts_nothing_back(desk: Desk, path: Path, clock: ManualClock) -> None:
     """The list and the look are there for a reader too; putting back is refused in a sentence."""
-    see_about_a_copy(desk)
+    see_about_a_copy(desk, path)
     reader = bootstrap.open_desk(path, writing=False, clock=clock)
     (row,) = reader.copies.listing()()
     look = reader.copies.looking(row)()
@@ -141,9 +164,9 @@ def test_who_only_looks_puts_nothing_back(desk: Desk, path: Path, clock: ManualC
     assert Backups(path).all() == copies
 
 
-def test_a_copy_that_cannot_be_put_back_leaves_the_desk_as_it_was(desk: Desk) -> None:
+def test_a_copy_that_cannot_be_put_back_leaves_the_desk_as_it_was(desk: Desk, path: Path) -> None:
     """It was damaged between the look and the yes: a sentence, and taps go on."""
-    see_about_a_copy(desk)
+    see_about_a_copy(desk, path)
     (row,) = desk.copies.listing()()
     look = desk.copies.looking(row)()
     row.backup.path.write_bytes(b"\0" * 100)
