@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 from benchconsole.console.acts import Act
 from benchconsole.console.screens.worked_out import WorkedOutScreen
-from benchconsole.console.widgets.paper import BLANK, Written
+from benchconsole.console.widgets.paper import Written
 from benchconsole.console.widgets.pick_list import PickLine
 from benchconsole.console.wording import at_the_wall
 from benchconsole.desk.copies import CopyRow, age_words, before_words, size_words, taps_words
@@ -101,9 +101,8 @@ class CopiesScreen(WorkedOutScreen["str | None", tuple[CopyRow, ...]]):
                 f"It holds {taps_words(holding.taps)}; the last happened "
                 f"{self._wall(holding.last_at)}."
             )
-        yield Written(f"{backup.name}, {size_words(backup.size)}", "soft")
-        yield BLANK
         yield Written("enter shows what putting it back would change; nothing is changed by that.")
+        yield Written(f"{backup.name}, {size_words(backup.size)}", "soft")
 
     def _wall(self, instant: datetime) -> str:
         desk = self.console.desk
