@@ -25,7 +25,7 @@ MOST_LINES = 500
 """So many taps of each kind are listed one by one."""
 
 
-class PutBack(Act["PutBackScreen"]):
+class PutCopyBack(Act["PutBackScreen"]):
     """Put the copy back, after one more question; what is there now is kept as a copy first."""
 
     keys = "p"
@@ -53,7 +53,7 @@ class PutBack(Act["PutBackScreen"]):
 class PutBackScreen(WorkedOutScreen["str | None", Look]):
     """Dismissed with the sentence to show after the restore, or None."""
 
-    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (PutBack,)
+    ACTS: ClassVar[tuple[type[Act[Any]], ...]] = (PutCopyBack,)
 
     def __init__(self, row: CopyRow) -> None:
         super().__init__()
