@@ -11,6 +11,7 @@ from threading import Thread
 from time import monotonic
 from typing import TYPE_CHECKING, Any
 
+from rich.cells import cell_len
 from textual.widgets import Button
 
 from benchconsole.console.acts import ActScreen
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
     from benchconsole.console.app import BenchApp
     from benchconsole.desk.looking_on import LookingOn, Seen
-    from benchconsole.store import Repository
+    from benchconsole.store import Holder, Repository
 
 SILENT_S = 5.0
 """A drive that has not answered for so long is told; our own choice."""
@@ -79,13 +80,20 @@ class Onlooker:
             since = at_the_wall(looking.since, desk.now(), desk.zone)
             return f" ▲ LOOKING ONLY: the shop cannot be read; this is what was known {since}"
         if looking.standing == "free":
-            return " ◎ LOOKING ONLY: the other console is closed. F8 or a touch: record here"
-        holder = looking.holder
+            return f" ◎ LOOKING ONLY: {looking.gone_words()}. F8 or a touch: record here"
+        return self._held_words(looking.holder)
+
+    def _held_words(self, holder: Holder) -> str:
+        """Who records here, since when and where, the place as whole as there is room for."""
+        desk = self._app.desk
         who = "another console" if holder.is_console else "another program"
         since = holder.since_words(desk.now(), desk.zone)
-        when = f" since {since}" if since else ""
-        number = f" (process {holder.process})" if holder.process else ""
-        return f" ◎ LOOKING ONLY: {who} records here{when}{number}"
+        words = f" ◎ LOOKING ONLY: {who} records here" + (f" since {since}" if since else "")
+        for place in (holder.place_words(), holder.short_place_words(), ""):
+            whole = f"{words} ({place})" if place else words
+            if cell_len(whole) <= self._app.size.width:
+                break
+        return whole
 
     def take_over(self) -> None:
         """Take the writing over; ``NotPossibleNow`` while somebody else has it."""
@@ -133,8 +141,7 @@ class Onlooker:
         lost = looking.standing == "lost"
         if lost != self._lost:
             self._lost = lost
-            said = looking.fault if lost else "The shop can be read again."
-            self._app.notify(said, severity="warning" if lost else "information", timeout=10)
+            self._tell(looking.fault if lost else "The shop can be read again.", fault=lost)
         self.show()
         if changed:
             self._app.keep_plan()
@@ -143,16 +150,24 @@ class Onlooker:
     def _opened(self, result: tuple[Repository, Seen] | BenchError) -> None:
         self._taking_over = False
         if isinstance(result, BenchError):
-            self._app.notify(str(result), severity="warning", timeout=10)
+            self._tell(str(result), fault=True)
         elif self.looking_on is None:
             result[0].close()
         else:
             self._app.desk.take_over(*result)
-            self._app.notify("This console records from now on.", timeout=10)
+            self._tell("This console records from now on.")
             self._app.tell_notices()
             self._app.keep_plan()
         self.show()
         self._app.look_again()
+
+    def _tell(self, sentence: str, *, fault: bool = False) -> None:
+        """Say it where the screen in front says such things: a note may cover its answers."""
+        screen = self._app.screen
+        if isinstance(screen, ActScreen):
+            screen.tell(sentence, fault=fault)
+        else:
+            self._app.notify(sentence, severity="warning" if fault else "information")
 
     def _in_a_thread(self, work: Callable[[], Any], then: Callable[[Any], None]) -> None:
         """Do the work in a thread, and give its result or its BenchError back to the console."""

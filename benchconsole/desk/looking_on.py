@@ -55,7 +55,7 @@ class LookingOn:
         self._ledger = ledger
         self._who_writes = who_writes
         self._sit_down = sit_down
-        self._holder = holder
+        self._holder = self._last = holder
         self._failed = 0
         self._seen_at = ledger.now()
         self.fault = ""
@@ -101,6 +101,7 @@ class LookingOn:
             self._failed, self.fault = 0, ""
             self._seen_at = self._ledger.now()
             self._holder = seen.holder
+            self._last = seen.holder or self._last
             self.standing = "free" if seen.holder is None else "held"
             if seen.news is not None:
                 self._ledger.go_by(*seen.news)
@@ -133,22 +134,25 @@ class LookingOn:
         if self.standing != "free":
             raise NotPossibleNow(self._ledger.only_looks)
 
-    def holder_words(self) -> str:
-        """The beginning of a sentence: who has had the shop open, since when, where."""
-        return self.holder.words(self._ledger.now(), self._ledger.zone)
+    def gone_words(self) -> str:
+        """What became of the one who wrote."""
+        if self._last is not None and not self._last.is_console:
+            return "the other program is done"
+        return "the other console is closed"
 
     def _refuse(self) -> None:
         """The sentence for a tap that would be recorded."""
         if self.standing == "free":
             words = (
-                "This console only looks on. The other one is closed: press F8 to record here, "
+                f"This console only looks on, and {self.gone_words()}: press F8 to record here, "
                 "then tap again."
             )
         elif self.standing == "lost":
             words = f"This console only looks on, and the shop cannot be read now: {self.fault}"
         else:
             then = "record there, or close it first" if self.holder.is_console else "wait for it"
-            words = f"{self.holder_words()}, so nothing is recorded from here: {then}."
+            said = self.holder.words(self._ledger.now(), self._ledger.zone)
+            words = f"{said}, so nothing is recorded from here: {then}."
         self._ledger.only_looks = words
 
 

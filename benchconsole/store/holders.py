@@ -75,6 +75,11 @@ class Holder(msgspec.Struct, frozen=True):
             words.append(f"on {place}")
         return " ".join(words)
 
+    def short_place_words(self) -> str:
+        """The process on this computer, or the name of another: what finds it soonest."""
+        elsewhere = self.computer and self.computer != _this_computer()
+        return f"on “{_printable(self.computer)}”" if elsewhere else f"process {self.process}"
+
     def words(self, now: datetime, zone: tzinfo) -> str:
         """The beginning of a sentence: who has had the shop open, since when, where."""
         since, place = self.since_words(now, zone), self.place_words()

@@ -54,7 +54,7 @@ def test_a_second_console_looks_on_follows_and_takes_over_after_a_kill(tmp_path:
     first = Terminal(store)
     first.wait_for("brown goat")
     second = Terminal(store)
-    second.wait_for(f"(process {first.child})")
+    second.wait_for(f"(process {first.child} on this computer)")
     assert b"\x1b]2;Bench Console: looking only\x07" in second.seen
     os.write(first.end, b"d")
     first.wait_for("“Cool and trim” begun")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from threading import Event
 
@@ -237,7 +238,7 @@ async def test_when_the_first_is_killed_the_second_takes_over(
 ) -> None:
     """kill -9 leaves a note in the lock's file, and no lock: a touch on the line is enough."""
     async with held_elsewhere(shop) as other, at_the_bench(shop, clock, NARROW) as second:
-        await second.sees(f"(process {other.pid})")
+        await second.sees(f"(process {other.pid} on this computer)")
         other.kill()
         other.wait()
         assert str(other.pid).encode() in lock_path(shop).read_bytes()
@@ -331,15 +332,23 @@ async def test_a_drive_that_never_answers_stops_nothing(
     answer.set()
 
 
-async def test_the_line_tells_it_at_every_width(shop: Path, clock: ManualClock) -> None:
-    """From 60 columns on who records and since when are whole, and nothing else is pushed out."""
+async def test_the_line_fits_every_width(shop: Path) -> None:
+    """Who records and since when are whole at every size; the place as far as there is room."""
+    clock = ManualClock(datetime.now(UTC) + timedelta(days=1))
     async with held_elsewhere(shop) as other, at_the_bench(shop, clock, NARROW) as second:
-        for size in ((80, 24), (120, 36), (200, 60)):
+        for size, place in (
+            ((80, 24), ""),
+            ((90, 30), f" (process {other.pid})"),
+            ((120, 36), f" (process {other.pid} on this computer)"),
+            ((200, 60), f" (process {other.pid} on this computer)"),
+        ):
             await second.pilot.resize_terminal(*size)
-            await wait_until(
-                second.pilot, lambda size=size: tuple(second.app.screen.size) == size, "the size"
+            told = re.compile(
+                r"records here since \w+ \d\d \w+ \d\d:\d\d" + re.escape(place) + " *$"
             )
-            await second.sees(f"(process {other.pid})")
+            await ticks_until(
+                second, lambda told=told: told.search(screen_lines(second.app)[0]), told.pattern
+            )
             keys = second.app.screen.query_one("#keys")
             assert "d Done" in region_text(second.app, keys.region)
             assert keys.region.bottom == size[1]

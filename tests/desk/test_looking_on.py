@@ -246,3 +246,6 @@ def test_a_restore_is_waited_for(desk: Desk, shop: Shop) -> None:
     assert desk.refusal.endswith("wait for it.")
     with pytest.raises(BenchError):
         desk.timers.set("Oil", "5 min")
+    shop.holder = None
+    assert look(desk)
+    assert "the other program is done" in desk.refusal

@@ -143,6 +143,14 @@ def test_a_note_from_elsewhere_is_tamed_when_it_is_read() -> None:
     )
 
 
+def test_where_there_is_little_room_another_computer_is_named_before_the_process() -> None:
+    """Here the process finds it; elsewhere the computer does."""
+    here = Holder.this_process("console")
+    assert f"process {os.getpid()}" == here.short_place_words()
+    there = Holder(who="console", process=7, computer="bench\x1b")
+    assert "on “bench?”" == there.short_place_words()
+
+
 def test_times_are_the_wall_clocks_with_the_day_where_it_is_not_today() -> None:
     """A time to come (a clock that was set back) is left out instead of told."""
     zone = tz.gettz("Europe/Berlin")

@@ -124,6 +124,11 @@ class WeighOut(Act["BenchScreen"]):
     footer = True
     settle_s = 0.5
 
+    def possible(self, screen: BenchScreen) -> bool:
+        """A console that only looks on may watch one that was begun."""
+        desk = screen.console.desk
+        return not desk.refusal or desk.weigh_outs.unfinished() is not None
+
     def run(self, screen: BenchScreen) -> None:
         """Go on with what was left, begin what the pane shows, or ask which of the two."""
         left = screen.console.desk.weigh_outs.unfinished()
