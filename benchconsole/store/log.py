@@ -145,7 +145,7 @@ class LogStorage(Storage):
         self._file.take()
         if self._writing and found.mended:
             found = self._mend(body, found)
-        elif self._writing and found.content:
+        elif self._writing:
             self._file.make_sure()
         self._content, self.notices, self._looked = found.content, found.notices, True
 

@@ -43,13 +43,16 @@ class LogFile:
         return self._disk.mark(self._path) == self._mark
 
     def make_sure(self) -> None:
-        """Wait until what is in the file is on the disk: a killed writer may not have waited.
+        """Wait until what was looked at is on the disk: a killed program may not have waited.
 
-        Else a tap that is shown from now on could still be lost. A disk that refuses is put up
-        with; what is written next then goes into a whole new file.
+        Else a tap that is shown from now on could still be lost, or the folder of the next one.
+        A disk that refuses is put up with; what is written next then goes into a new file.
         """
         self._distrusted = True
         with contextlib.suppress(OSError):
+            if self._mark is None:
+                self._disk.sync_folder(self._path.parent.parent)
+                return
             descriptor = self._disk.open_to_append(self._path)
             try:
                 self._disk.sync(descriptor)

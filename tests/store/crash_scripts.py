@@ -56,7 +56,7 @@ class Break:
 
 @dataclass(frozen=True)
 class Kill:
-    """The process is killed so many changes on, during the next tap, and started again."""
+    """The process is killed so many changes on, whatever it then does, and started again."""
 
     changes: int
 
@@ -141,12 +141,21 @@ class Player:
         self._played = Played(self._disk, Promises(told=[(0, begun)]), [])
         self._repository: TinyRepository | None = None
         self._count = 0
+        self.kills = 0
+        """How often the program was killed."""
 
     def play(self, script: Sequence[Step]) -> Played:
-        """All steps; what was told, and what went wrong without any crash."""
+        """All steps; what was told, and what went wrong without any crash.
+
+        A kill that stands first may come while the store is opened.
+        """
+        for step in script[:1]:
+            if isinstance(step, Kill):
+                self._take(step)
         self._open()
-        for step in script:
-            self._take(step)
+        for place, step in enumerate(script):
+            if place or not isinstance(step, Kill):
+                self._take(step)
         self._close()
         return self._played
 
@@ -193,9 +202,7 @@ class Player:
                 self._fault(f"refused although the disk did its work: {refusal}")
             return False
         except Killed:
-            self._close()
-            self._disk.restart()
-            self._open()
+            self._begin_again()
             return False
         return True
 
@@ -211,8 +218,17 @@ class Player:
         self._played.promises.told.append((point, taps))
 
     def _open(self) -> None:
-        self._repository = TinyRepository(self._path, writing=True, disk=self._disk)
-        self._shown()
+        try:
+            self._repository = TinyRepository(self._path, writing=True, disk=self._disk)
+            self._shown()
+        except Killed:
+            self._begin_again()
+
+    def _begin_again(self) -> None:
+        self.kills += 1
+        self._close()
+        self._disk.restart()
+        self._open()
         self._played.promises.settled.append(len(self._disk.recording))
 
     def _close(self) -> None:

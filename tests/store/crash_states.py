@@ -35,6 +35,8 @@ class Depth:
     cuts: int = 12
     mixtures: int = 3
     every_byte: bool = True
+    torn: bool = True
+    """Whether writes are torn at all."""
     inside: int = 1
     """Of how many different folders one has the crashes while it is cleared up looked at too."""
 
@@ -128,8 +130,8 @@ class Crashes:
                 yield self._built(point, f"alone: {name}", dict.fromkeys(others, ()))
                 later = [other for other in pending if other > place]
                 yield self._built(point, f"up to: {name}", dict.fromkeys(later, ()))
-            if self._operations[place].kind == "write":
-                for how, pieces in self._torn(place):
+            if self._depth.torn and self._operations[place].kind == "write":
+                for how, pieces in self._torn_at(point, place):
                     yield self._built(point, f"{name}: {how}", {place: pieces})
         if len(pending) > 1:
             yield from self._mixtures(point, pending)
@@ -145,6 +147,17 @@ class Crashes:
                 elif luck < 0.6 and self._operations[place].kind == "write":
                     left[place] = chance.choice(list(self._torn(place)))[1]
             yield self._built(point, f"mixture {number}", left)
+
+    def _torn_at(self, point: int, place: int) -> Iterator[tuple[str, Pieces]]:
+        """In all ways while the write is the last thing done, in a few while it stays unsynced."""
+        if point == place + 1:
+            yield from self._torn(place)
+            return
+        done = self._operations[place]
+        half = len(done.body) // 2
+        yield "cut in half", ((done.offset, done.body[:half]),)
+        yield "zeros", ((done.offset, bytes(len(done.body))),)
+        yield "half zeros", ((done.offset, done.body[:half] + bytes(len(done.body) - half)),)
 
     def _torn(self, place: int) -> Iterator[tuple[str, Pieces]]:
         """Ways in which a write may be half on the disk."""

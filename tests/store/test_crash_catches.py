@@ -107,10 +107,10 @@ class OverlooksFailedSyncs(SimulatedDisk):
 class ForgetsTheFolder(SimulatedDisk):
     """The new folder's own name is never made safe."""
 
-    def make_folder(self, folder: Path) -> None:
-        """Without the sync of the folder above."""
-        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        self._notice_folders(folder.parent)
+    def sync_folder(self, folder: Path) -> None:
+        """Without that of the folder above."""
+        if folder != self.root:
+            super().sync_folder(folder)
 
 
 DISKS: dict[type[SimulatedDisk], list[Step]] = {

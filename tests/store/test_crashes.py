@@ -13,7 +13,7 @@ from tests.store.crash_states import Depth
 from tests.store.fault_counts import COUNTS
 from tests.store.simulated_disk import BROKEN, FULL
 
-DEPTH = Depth(cuts=6, mixtures=2, inside=6)
+DEPTH = Depth(cuts=6, mixtures=2, inside=10)
 """How closely each crash is looked at here; ``tests/benchmarks/faults.py`` goes deeper."""
 
 SCRIPTS: dict[str, list[Step]] = {
@@ -36,7 +36,8 @@ SCRIPTS: dict[str, list[Step]] = {
     "killed before the sync": [Note(), Note(), Kill(1), Note(parts=2), Note(), Note()],
     "killed at the next change": [Note(), Kill(2), Note(parts=2), Note()],
     "killed at the one after": [Note(), Kill(3), Note(parts=2), Note()],
-    "killed in the first tap": [Kill(2), Note(), Note()],
+    "killed in the first opening": [Kill(1), Note(), Note()],
+    "killed in the first tap": [Kill(4), Note(), Note()],
 }
 
 

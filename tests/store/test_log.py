@@ -126,7 +126,7 @@ def names_in(folder: Path) -> list[str]:
 def test_the_steps_come_in_the_order_that_makes_it_durable(store: Path) -> None:
     """Content is on the disk before the name points to it, and the name before write returns."""
     disk = RecordingDisk()
-    storage = LogStorage(store, writing=True, disk=disk)
+    storage = opened(store, disk)
     disk.steps.clear()
     storage.write(OLD)
     assert list(STEPS) == disk.steps
@@ -289,7 +289,7 @@ def test_a_first_write_that_fails_leaves_no_file(store: Path, step: str) -> None
 def test_a_first_write_whose_folder_cannot_be_synced_is_taken_back(store: Path) -> None:
     """What was not confirmed is not there, even when only the very last step failed."""
     store.parent.mkdir()
-    storage = LogStorage(store, writing=True, disk=RecordingDisk("sync_folder"))
+    storage = opened(store, RecordingDisk("sync_folder"))
     with pytest.raises(StoreError):
         storage.write(OLD)
     assert tables(store) is None
