@@ -169,9 +169,9 @@ async def test_the_history_of_one_hide(
     """From its card, its taps alone; and back on the card F2 puts back what u took."""
     async with at_the_bench(goats, clock, size) as person:
         person.app.push_screen(CardScreen("nanny"))
-        await person.sees("History (h)")
+        await person.sees("Taps (h)")
         await person.press("h")
-        await person.sees("History of Nanny", "“Soak” begun")
+        await person.sees("History of Nanny", "09:31            “Soak” begun")
         assert not lines_with(person, "Billy")
         await person.press("escape", "u")
         await person.sees("Nanny: taken back: “Soak” begun", "Sink the hide in the soak")
@@ -188,7 +188,7 @@ async def test_a_hide_taken_back_altogether_leaves_the_shop_history(
         person.app.push_screen(CardScreen("nanny"))
         await person.press("h", "end", "u", "enter")
         await person.sees("Taken back: Nanny: “Soak” begun; Nanny: taken in salted")
-        assert 2 == len(lines_with(person, "✗ taken back  Nanny"))
+        assert 2 == len(lines_with(person, "✗ taken back  "))
         assert not lines_with(person, "Billy")
         await person.press("f2")
         await person.sees("Put back: Nanny")
@@ -355,3 +355,27 @@ async def test_a_click_picks(goats: Path, clock: ManualClock) -> None:
         await person.pilot.click("#history", offset=(20, 3))
         assert "Billy: “Soak” begun" in picked(person)
         await person.sees("happened Wed 4 Mar 2026 09:30")
+
+
+async def test_at_the_scale_f2_puts_back_what_u_took_back(
+    tmp_path: Path, clock: ManualClock
+) -> None:
+    """Tap by tap until another is given, the end of the weigh-out too."""
+    path = tmp_path / "shop.json"
+    async with at_the_bench(path, clock) as person:
+        desk = person.app.desk
+        name = desk.weigh_outs.begin(desk.worksheet("salt-cure")).weigh_out.id
+        tapped = desk.weigh_outs.view
+        await person.press("w")
+        await person.sees("Understood")
+        await person.press("enter")
+        await person.sees("Accept")
+        await person.press("enter")
+        await wait_until(person.pilot, lambda: tapped(name).done, "the only line is in")
+        before = tapped(name)
+        await person.press("u")
+        await wait_until(person.pilot, lambda: not tapped(name).weigh_out.taps, "it is out again")
+        await person.sees("Accept")
+        await person.press("f2")
+        await wait_until(person.pilot, lambda: before == tapped(name), "it is back")
+        await person.sees("Finish")

@@ -15,6 +15,7 @@ from textual.widgets import Static
 
 from benchconsole.console.acts import ActScreen
 from benchconsole.console.panes.day_line import DayLineBar
+from benchconsole.console.panes.first_steps import first_steps
 from benchconsole.console.panes.hide_list import HideList
 from benchconsole.console.panes.mix import MixPane
 from benchconsole.console.panes.next_step import NextStep
@@ -38,29 +39,6 @@ ROOM_FOR_ALL_KEYS = 30
 
 HIDE_TAPS = ("hide", "taken-in", "round")
 """The first words of what the bench remembers a tap by, where it was about a hide."""
-
-FIRST_STEPS = """\
-No hides yet. How it goes:
-
-{shop}
- i  take in a hide
- m  bring up the mix it needs
- w  weigh it out
- d  done: it is in, the wait runs
- a  attended: stirred, turned
- v  passed the check
- t  set a timer
- ?  every key
-"""
-"""What an empty shop shows; narrow enough for the hide list of an 80-column terminal."""
-
-UNSET_SHOP = """\
- g  your shop: say this first.
-    Until then it is US gallons,
-    a 5 kg scale by 1 g, water of
-    59 °F, open from 8 to 18."""
-SET_SHOP = " g  your shop's settings"
-"""The line of the first steps about the shop, before and after it was told."""
 
 
 class BenchScreen(ActScreen[None]):
@@ -169,8 +147,7 @@ class BenchScreen(ActScreen[None]):
         self.hides.display = bool(rows)
         self.first_steps.display = not rows
         if not rows:
-            shop = UNSET_SHOP if desk.settings.are_unset else SET_SHOP
-            self.first_steps.update(Content(FIRST_STEPS.format(shop=shop)))
+            self.first_steps.update(Content(first_steps(unset=desk.settings.are_unset)))
         self._rows = rows
         row = self.chosen_row
         action, planned = row.action if row else None, planned_words(desk, row)

@@ -14,7 +14,7 @@ from benchconsole.console.screens.card_acts import (
     UndoOnCard,
     WeighOnCard,
 )
-from benchconsole.console.screens.history_acts import HistoryOnCard, PutBackOnCard
+from benchconsole.console.screens.history_acts import HistoryOnCard, PutBackOfHide
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import action_lines, when
 from benchconsole.console.widgets.paper import BLANK, Written
@@ -51,7 +51,7 @@ class CardScreen(PageScreen):
         SpoiledOnCard,
         LostOnCard,
         HistoryOnCard,
-        PutBackOnCard,
+        PutBackOfHide,
     )
 
     def __init__(self, hide_id: str) -> None:

@@ -17,6 +17,7 @@ class KeepTime(Act["CorrectTimeScreen"]):
 
     keys = "f2"
     label = "Correct"
+    records = True
     while_typing = True
 
     def run(self, screen: CorrectTimeScreen) -> None:

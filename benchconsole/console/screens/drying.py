@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from benchconsole.console.acts import Act
 from benchconsole.console.screens.forms import FormScreen
+from benchconsole.console.screens.history_acts import PutBackOfHide
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import when
 from benchconsole.console.widgets.cells import plain
@@ -98,7 +99,7 @@ class UndoDrying(Act["DryingScreen"]):
 class DryingScreen(PageScreen):
     """The curve of one hide in a stage that dries it."""
 
-    ACTS = (WeighNow, PlasticOnOff, ClothOnOff, DryingWorking, UndoDrying)
+    ACTS = (WeighNow, PlasticOnOff, ClothOnOff, DryingWorking, UndoDrying, PutBackOfHide)
     AUTO_FOCUS: ClassVar[str] = "#left"
 
     def __init__(self, hide_id: str) -> None:

@@ -122,7 +122,8 @@ class HistoryScreen(ActScreen[None]):
 
     def _line(self, tap: int) -> HistoryLine:
         desk = self.console.desk
-        return history_line(desk.taps.line(tap), desk.now(), desk.zone)
+        of = desk.taps.name(self._hide) if self._hide else ""
+        return history_line(desk.taps.line(tap), desk.now(), desk.zone, of=of)
 
     @on(HistoryList.Picked)
     def _other_picked(self) -> None:

@@ -10,13 +10,14 @@ from benchconsole.errors import NotPossibleNow
 if TYPE_CHECKING:
     from benchconsole.console.screens.bench import BenchScreen
     from benchconsole.console.screens.card import CardScreen
+    from benchconsole.console.screens.drying import DryingScreen
     from benchconsole.console.screens.history import HistoryScreen
 
 _SUBJECTS = {"taken-in": "hide", "round": "hide"}
 """What the bench remembers a tap by, where the history has another word."""
 
 
-class PutBack(Act["BenchScreen"]):
+class PutBackUndone(Act["BenchScreen"]):
     """Put back what u took back last: just now, else of the chosen hide.
 
     It can be put back until something newer is tapped about the same.
@@ -24,6 +25,7 @@ class PutBack(Act["BenchScreen"]):
 
     keys = "f2"
     label = "Put back"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: BenchScreen) -> None:
@@ -60,18 +62,19 @@ class ShowHistory(Act["BenchScreen"]):
         screen.app.push_screen(HistoryScreen(), left)
 
 
-HISTORY_ACTS = (PutBack, ShowHistory)
+HISTORY_ACTS = (PutBackUndone, ShowHistory)
 """Those of the bench."""
 
 
-class PutBackOnCard(Act["CardScreen"]):
+class PutBackOfHide(Act["CardScreen | DryingScreen"]):
     """Put back what was taken back last about this hide, until something newer is tapped."""
 
     keys = "f2"
     label = "Put back"
+    records = True
     has_button = False
 
-    def run(self, screen: CardScreen) -> None:
+    def run(self, screen: CardScreen | DryingScreen) -> None:
         """Put it back."""
         screen.told(screen.console.desk.taps.put_back_last(f"hide/{screen.hide}"))
 
@@ -80,7 +83,7 @@ class HistoryOnCard(Act["CardScreen"]):
     """The taps about this hide: take back from any on, put back, correct a time."""
 
     keys = "h,f4"
-    label = "History"
+    label = "Taps"
 
     def run(self, screen: CardScreen) -> None:
         """Open the history of the hide."""
@@ -94,6 +97,7 @@ class TakeBackFrom(Act["HistoryScreen"]):
 
     keys = "u"
     label = "Take back"
+    records = True
     settle_s = 0.5
 
     def possible(self, screen: HistoryScreen) -> bool:
@@ -110,6 +114,7 @@ class PutBackPicked(Act["HistoryScreen"]):
 
     keys = "f2"
     label = "Put back"
+    records = True
     settle_s = 0.5
 
     def possible(self, screen: HistoryScreen) -> bool:
@@ -126,6 +131,7 @@ class CorrectTime(Act["HistoryScreen"]):
 
     keys = "t"
     label = "Time"
+    records = True
 
     def possible(self, screen: HistoryScreen) -> bool:
         """While the tap counts."""

@@ -19,13 +19,17 @@ _WHEN = 16
 """Cells of a time: ``Wed 3 Jun 08:00``; one with its year takes what it needs."""
 
 
-def history_line(line: TapLine, now: datetime, zone: tzinfo) -> HistoryLine:
-    """When, whether it counts, about what, what; and when it was written down if that differs."""
+def history_line(line: TapLine, now: datetime, zone: tzinfo, *, of: str = "") -> HistoryLine:
+    """When, whether it counts, about what, what; and when it was written down if that differs.
+
+    In the history ``of`` one hide its name is not said again.
+    """
     when = f"{at_the_wall(line.at, now, zone):<{_WHEN}}"
     written = ""
     if _differ(line):
         written = f"  (written {at_the_wall(line.recorded, now, zone)})"
-    return HistoryLine(f"{when} {_STATES[line.counts]}{_what(line)}{written}", _LOOKS[line.counts])
+    what = line.words if line.about == of else _what(line)
+    return HistoryLine(f"{when} {_STATES[line.counts]}{what}{written}", _LOOKS[line.counts])
 
 
 def about_tap(line: TapLine, zone: tzinfo) -> Iterator[Written]:

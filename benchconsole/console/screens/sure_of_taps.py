@@ -28,6 +28,7 @@ class Sure(Act["SureOfTapsScreen"]):
 
     keys = "enter"
     label = "Yes"
+    records = True
     settle_s = 0.5
 
     def run(self, screen: SureOfTapsScreen) -> None:

@@ -129,6 +129,27 @@ class UndoTap(Act["WeighOutScreen"]):
         screen.tap(screen.console.desk.weigh_outs.undo)
 
 
+class PutBackTap(Act["WeighOutScreen"]):
+    """Put back the tap that undo took back last, until another one is given."""
+
+    keys = "f2"
+    label = "Put back"
+    records = True
+    settle_s = 0.5
+
+    def possible(self, screen: WeighOutScreen) -> bool:
+        """While it goes on."""
+        return screen.stands.is_weighing
+
+    def run(self, screen: WeighOutScreen) -> None:
+        """Put it back and stand where it left off; its end leads back to the bench."""
+        desk = screen.console.desk
+        desk.taps.put_back_last(f"weigh-out/{screen.view.weigh_out.id}")
+        screen.tap(desk.weigh_outs.view)
+        if screen.view.weigh_out.ended_at is not None:
+            screen.dismiss(screen.view.weigh_out.liquor or None)
+
+
 class ShowCautions(Act["WeighOutScreen"]):
     """Read the cautions for this mix again."""
 
@@ -212,6 +233,7 @@ WEIGH_OUT_ACTS: tuple[type[Act[WeighOutScreen]], ...] = (
     ConfirmGivingUp,
     RebalanceBatch,
     UndoTap,
+    PutBackTap,
     StartBowlAgain,
     SetLeftoverZero,
     ChangeBowlMode,
