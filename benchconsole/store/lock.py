@@ -112,7 +112,7 @@ def holder_of(store: Path) -> Holder | None:
     Raises StoreError if it cannot be found out.
     """
     path = lock_path(store)
-    with _as_store_error(path):
+    with _as_store_error(path, fault="cannot be looked at"):
         try:
             descriptor = os.open(path, os.O_RDONLY | _PLAIN)
         except FileNotFoundError:
@@ -165,15 +165,14 @@ def _busy(holder: Holder) -> str:
 
 
 @contextlib.contextmanager
-def _as_store_error(path: Path, start: str = "The") -> Iterator[None]:
+def _as_store_error(path: Path, start: str = "The", fault: str = "cannot be set") -> Iterator[None]:
     try:
         yield
-    except os_lock.NoLocks as fault:
+    except os_lock.NoLocks as no_locks:
         raise StoreError(
             f"The drive of {shown(path.parent)} keeps no locks, so two consoles could not be kept "
             "apart there: keep the shop on a disk of this computer, and copies of it there."
-        ) from fault
-    except OSError as fault:
-        raise StoreError(
-            f"{start} lock {shown(path)} cannot be set: {words_for(fault)}."
-        ) from fault
+        ) from no_locks
+    except OSError as cause:
+        told = f"{start} lock {shown(path)} {fault}: {words_for(cause)}."
+        raise StoreError(told) from cause

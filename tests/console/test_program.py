@@ -6,13 +6,14 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
 
 from benchconsole import bootstrap
 from benchconsole.store import TinyRepository
-from tests.console.terminal import Terminal
+from tests.console.terminal import PATIENCE, Terminal
 
 F8 = b"\x1b[19~"
 GIVES_TITLE_BACK = b"\x1b]2;\x07\x1b[23;2t"
@@ -71,6 +72,52 @@ def test_a_second_console_looks_on_follows_and_takes_over_after_a_kill(tmp_path:
     assert 0 == second.ended()
     with TinyRepository(store, writing=True) as repository:
         assert 3 == repository.entries()[-1].tap
+
+
+WRITER = """
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from benchconsole.model.events import NoteWritten
+from benchconsole.store import TinyRepository
+now = datetime(2026, 3, 1, 8, tzinfo=UTC)
+with TinyRepository(Path(sys.argv[1]), writing=True) as repository:
+    for number in range(int(sys.argv[2])):
+        events = [NoteWritten(hide="h1", text=f"{half} {number} " * 30) for half in "ab"]
+        repository.append(events, at=now, recorded=now)
+        if number == 0:
+            print("begun", flush=True)
+    sys.stdin.read()
+"""
+
+
+def test_what_is_followed_is_whole_at_every_moment(tmp_path: Path) -> None:
+    """Another process taps without a pause: every look finds whole taps, and never fewer."""
+    store, taps = tmp_path / "shop.json", 400
+    with subprocess.Popen(
+        [sys.executable, "-c", WRITER, str(store), str(taps)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    ) as writer:
+        assert writer.stdout is not None and "begun\n" == writer.stdout.readline()
+        desk = bootstrap.open_console(store)
+        looking, seen, news = desk.looking_on, 0, 0
+        assert looking is not None
+        given_up = time.monotonic() + PATIENCE
+        while seen < taps and time.monotonic() < given_up:
+            look = looking.look()
+            assert "" == look.fault
+            assert look.holder is not None and writer.pid == look.holder.process
+            news += looking.take(look)
+            if look.news is not None:
+                entries = look.news[0].entries
+                assert len(entries) == 2 * entries[-1].tap >= seen
+                seen = entries[-1].tap
+        assert taps == seen
+        assert news > 5
+        desk.close()
+        writer.communicate(timeout=PATIENCE)
 
 
 def test_a_reader_of_the_command_line_is_let_in_beside_a_console(tmp_path: Path) -> None:
