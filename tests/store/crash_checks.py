@@ -161,6 +161,8 @@ class Examiner:
         with TinyRepository(root / STORE, writing=True, disk=self._disk(root)) as again:
             if taps_of(again.entries()) != (*kept, AFTERWARDS):
                 outcome.faults.append("the second opening does not agree with the first")
+            if again.notices:
+                outcome.faults.append(f"the second opening still tells: {again.notices[0]}")
         crashes = Crashes(disk.recording, SHALLOW)
         for point, wanted in ((opened, kept), (len(disk.recording), (*kept, AFTERWARDS))):
             found = self._plainly_read(crashes.state(point, lost=True))

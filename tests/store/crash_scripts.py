@@ -253,7 +253,10 @@ class Player:
         return self._played.promises.told[-1][1]
 
 
-BREAKABLE = ("write", "sync", "sync folder", "replace", "create", "open", "truncate", "remove")
+BREAKABLE = (
+    *("write", "sync", "sync folder", "replace", "create", "open", "close", "truncate", "remove"),
+    *("link", "read", "mark"),
+)
 
 
 def chance_script(seed: int, length: int = 8) -> list[Step]:

@@ -194,9 +194,10 @@ class Crashes:
         return sorted(cut for cut in evenly | edges | near | {0} if 0 <= cut < length)
 
     def _stale(self, place: int, length: int) -> bytes:
-        """What lay in the blocks before: the last thing that was written to any file."""
-        before = [o.body for o in self._operations[:place] if o.kind == "write"]
-        return (before[-1] if before else b"").ljust(length, b" ")[:length]
+        """What lay in the blocks before: the last thing that was written to this file, or any."""
+        before = [o for o in self._operations[:place] if o.kind == "write"]
+        own = [o for o in before if o.file == self._operations[place].file]
+        return ((own or before)[-1].body if before else b"").ljust(length, b" ")[:length]
 
     # --- building one ---------------------------------------------------------------------
 

@@ -14,7 +14,7 @@ import os
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from benchconsole.store.disk import Disk
+from benchconsole.store.disk import Disk, Mark
 
 
 class Killed(BaseException):
@@ -116,6 +116,11 @@ class SimulatedDisk(Disk):
         """Changes nothing, but may fail."""
         self._begin("read")
         return super().read(path)
+
+    def mark(self, path: Path) -> Mark | None:
+        """Changes nothing, but may fail."""
+        self._begin("mark")
+        return super().mark(path)
 
     def make_folder(self, folder: Path) -> None:
         """Recorded, with the folders above it that are new."""

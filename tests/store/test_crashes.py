@@ -19,6 +19,7 @@ DEPTH = Depth(cuts=6, mixtures=2, inside=10)
 SCRIPTS: dict[str, list[Step]] = {
     "the first tap of a new shop": [Note()],
     "taps one after another": [Note(), Note(parts=3), TakeBack(), Note(letters=40)],
+    "taps as long as each other": [Note(), Note(), Note(), Note()],
     "a long note": [Note(), Note(parts=2, letters=900), Note()],
     "closed and opened between taps": [Note(), Reopen(), Note(parts=2), Reopen(), TakeBack()],
     "a disk that runs full": [Note(), Break("write", FULL), Note(parts=2), Note(), Reopen()],
