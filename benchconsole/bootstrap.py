@@ -52,17 +52,25 @@ def _no_way_to(path: Path, fault: OSError) -> StoreError:
     return StoreError(f"The store {shown(path)} cannot be reached: {words_for(fault)}.")
 
 
-def open_desk(path: Path, *, writing: bool, clock: Clock | None = None) -> Desk:
+def open_desk(
+    path: Path,
+    *,
+    writing: bool,
+    clock: Clock | None = None,
+    who: str = "console",
+    wait_s: float = 0.0,
+) -> Desk:
     """The desk over the store at ``path``, with the person's own files beside it.
 
-    A reader creates nothing and waits for nobody. Raises ``StoreError``.
+    A reader creates nothing and waits for nobody; ``who`` and ``wait_s`` are for a writer (see
+    ``TinyRepository``). Raises ``StoreError``.
     """
     from benchconsole.clock import SystemClock
     from benchconsole.desk import Desk
     from benchconsole.store import TinyRepository
 
     library, refused = library_with_own(path.parent)
-    repository = TinyRepository(path, writing=writing)
+    repository = TinyRepository(path, writing=writing, who=who, wait_s=wait_s)
     try:
         return Desk(repository, clock or SystemClock(), library, refused)
     except BaseException:

@@ -55,6 +55,8 @@ SCREENS: dict[str, tuple[str, ...]] = {
     "history-sure": ("f4", *("down",) * 6, "u"),
     "history-time": ("f4", "down", "t"),
     "card-history": ("down", "enter", "h"),
+    "finished": ("f6", "FOUND"),
+    "finished-card": ("ARCHIVED", "f6", "FOUND", "enter"),
     "take-in": ("i",),
     "note": ("o",),
     "timer": ("t",),
@@ -129,6 +131,12 @@ async def _take(pilot: Pilot[int], app: BenchApp, step: str) -> None:
     elif step == "WORKED":
         while app.screen.answer is None:
             await pilot.pause(0.05)
+    elif step == "FOUND":
+        while app.screen.row is None:
+            await pilot.pause(0.05)
+    elif step == "ARCHIVED":
+        app.desk._ledger.clock.advance(days=40)
+        app.desk.moving_out.all()
     elif kind == "card":
         from benchconsole.console.screens.card import CardScreen
 

@@ -45,6 +45,8 @@ def parser() -> Parser:
     _add_start(commands)
     _add_mix(commands)
     _add_sum(commands)
+    _add_find(commands)
+    _add_archive(commands)
     _add_restore(commands)
     _add_check(commands)
     return whole
@@ -158,6 +160,30 @@ def _add_sum(commands: Any) -> None:
     )
     asked.add_argument("--measures", choices=("us", "imperial", "metric"), help=_MEASURES_HELP)
     asked.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_find(commands: Any) -> None:
+    find = commands.add_parser(
+        "find",
+        help="find finished hides, of this year and of all before",
+        description="Prints the hides out of work that all words are found in: name, animal, "
+        "route, year, notes. Without words: all of them.",
+    )
+    _store_option(find, inner=True)
+    find.add_argument("words", metavar="WORD", nargs="*", help="for example buck 2025")
+    find.add_argument("--json", action="store_true", help="as a JSON document")
+
+
+def _add_archive(commands: Any) -> None:
+    archive = commands.add_parser(
+        "archive",
+        help="show what is ready for the yearly archive, and move it there",
+        description="Prints the hides that were finished or lost a month ago and of which nothing "
+        "was noted since. They are moved to a file a year, where “find” and F6 in the console find "
+        "them. The console does this by itself.",
+    )
+    _store_option(archive, inner=True)
+    archive.add_argument("--yes", action="store_true", help="move them")
 
 
 def _add_restore(commands: Any) -> None:

@@ -265,6 +265,20 @@ def _reading(arguments: argparse.Namespace, clock: Clock | None = None) -> Desk:
     return desk
 
 
+def _archive(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.archiving import archive
+
+    archive(bootstrap.store_path(arguments.store), yes=arguments.yes)
+    return 0
+
+
+def _find(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.archiving import find
+
+    find(_reading_now(arguments), " ".join(arguments.words), as_json=arguments.json)
+    return 0
+
+
 _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     None: _console,
     "demo": _demo,
@@ -275,6 +289,8 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "start": _start,
     "mix": _mix,
     "sum": _sum,
+    "archive": _archive,
+    "find": _find,
     "restore": _restore,
     "check": _check,
 }

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from textual.worker import Worker
 
     from benchconsole.clock import ClockWatch
+    from benchconsole.console.archive_keeper import ArchiveKeeper
     from benchconsole.console.copy_keeper import CopyKeeper
     from benchconsole.console.onlooker import Onlooker
     from benchconsole.console.plan_keeper import PlanKeeper
@@ -68,6 +69,7 @@ class BenchApp(App[int]):
         self._planning = planning
         self._keeper: PlanKeeper | None = None
         self._copy_keeper: CopyKeeper | None = None
+        self._archive_keeper: ArchiveKeeper | None = None
         self.onlooker: Onlooker | None = None
         self.alarm = Alarm(self)
         self._desk: Desk | None = None
@@ -132,6 +134,9 @@ class BenchApp(App[int]):
         from benchconsole.console.copy_keeper import CopyKeeper
 
         self._copy_keeper = CopyKeeper(self)
+        from benchconsole.console.archive_keeper import ArchiveKeeper
+
+        self._archive_keeper = ArchiveKeeper(self)
         if self._planning:
             from benchconsole.console.plan_keeper import PlanKeeper
 
@@ -161,6 +166,8 @@ class BenchApp(App[int]):
         self.look_again()
         if self._copy_keeper is not None:
             self._copy_keeper.look()
+        if self._archive_keeper is not None:
+            self._archive_keeper.look()
         if self.onlooker is not None:
             self.onlooker.look()
 
@@ -180,8 +187,8 @@ class BenchApp(App[int]):
         self.keep_plan()
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        """What becomes of the planning and of the backup copies."""
-        for keeper in (self._keeper, self._copy_keeper):
+        """What becomes of the planning, of the backup copies and of the archive."""
+        for keeper in (self._keeper, self._copy_keeper, self._archive_keeper):
             if keeper is not None:
                 keeper.heard(event.worker, event.state)
 

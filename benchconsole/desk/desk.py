@@ -8,11 +8,13 @@ from datetime import UTC, datetime, tzinfo
 import msgspec
 
 from benchconsole.clock import Clock, ManualClock
+from benchconsole.desk.archive import Archiving
 from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.looking_on import LookingOn, Seen
 from benchconsole.desk.moves import Moves
+from benchconsole.desk.moving_out import MovingOut
 from benchconsole.desk.own_copies import OwnCopies
 from benchconsole.desk.planning import Planning
 from benchconsole.desk.rounds import Rounds
@@ -27,11 +29,13 @@ from benchconsole.errors import BadFile, NotKnown
 from benchconsole.library import Library
 from benchconsole.mixing.targets import AsWritten, Target, target_for
 from benchconsole.mixing.worksheet import Worksheet, worksheet
+from benchconsole.model.events import ShopSet
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import HideState
 from benchconsole.model.weighing import Liquor
 from benchconsole.quantities import Measures
 from benchconsole.store import Holder, MemoryRepository, Repository
+from benchconsole.store.entries import together
 
 
 class Desk:
@@ -63,6 +67,8 @@ class Desk:
         self.settings = Settings(self._ledger)
         self.taps = Taps(self._ledger)
         self.copies = OwnCopies(self._ledger)
+        self.archive = Archiving(self._ledger)
+        self.moving_out = MovingOut(self._ledger)
 
     @property
     def library(self) -> Library:
@@ -202,9 +208,20 @@ class Desk:
         those of today. Nothing that is done there is stored.
         """
         ledger = self._ledger
-        then = MemoryRepository(ledger.until(instant))
+        then = MemoryRepository(ledger.until(instant, self.archive.at(instant)))
         clock = ManualClock(instant, ledger.clock.zone)
         return Desk(then, clock, ledger.library, self.refused)
+
+    def in_archive(self, hide_id: str) -> Desk:
+        """A hide of the archive as it was put away, on a desk of its own: to look at.
+
+        Raises ``NotKnown``, and ``StoreError`` where its story cannot be read.
+        """
+        ledger = self._ledger
+        settings = (each for each in ledger.standing if isinstance(each.event, ShopSet))
+        history = self.archive.history_of(self.archive.get(hide_id))
+        clock = ManualClock(ledger.now(), ledger.clock.zone)
+        return Desk(MemoryRepository(together(settings, history)), clock, ledger.library)
 
     def close(self) -> None:
         """Let go of the store."""

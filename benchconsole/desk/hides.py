@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from benchconsole.desk.ids import hide_ids_used, named_id
 from benchconsole.desk.landmarks import landmarks
-from benchconsole.desk.ledger import Ledger, hide_ids_used, named_id
+from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.ready_liquors import liquor_to_begin, liquors_of
 from benchconsole.desk.seen import meant, refuse_old
 from benchconsole.desk.story import story_of, told, walked

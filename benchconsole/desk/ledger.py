@@ -2,34 +2,44 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, tzinfo
+from typing import TYPE_CHECKING, NamedTuple
 
 from dateutil import tz
 
 from benchconsole.clock import Clock
+from benchconsole.desk.standing_fast import refuse_archived, refuse_parted
 from benchconsole.errors import NotPossibleNow, StoreBusy, StoreError
 from benchconsole.library import Library
 from benchconsole.model.events import (
     Entry,
     Event,
-    HideTakenIn,
-    LotSplit,
     Redone,
     ShopSet,
     TimeCorrected,
     Undone,
     subjects_of,
 )
-from benchconsole.model.history import History
+from benchconsole.model.history import History, standing
 from benchconsole.model.shop import Shop
 from benchconsole.model.state import ShopState, after
 from benchconsole.schedule import Hours
 from benchconsole.store import Repository
 from benchconsole.store.backups import Backup
+from benchconsole.store.entries import together
+from benchconsole.store.parcels import Prepared
 from benchconsole.store.restoring import Restored
+
+if TYPE_CHECKING:
+    from benchconsole.store.archive import Archive
+
+
+class Shorter(NamedTuple):
+    """A shorter history that lies ready."""
+
+    past: History
+    prepared: Prepared
 
 
 class Ledger:
@@ -86,7 +96,7 @@ class Ledger:
 
     @property
     def entries(self) -> tuple[Entry, ...]:
-        """The whole history, undone taps included."""
+        """The whole history, undone taps included; without what lies in the archive."""
         return self._past.entries
 
     @property
@@ -108,6 +118,11 @@ class Ledger:
     def store_notices(self) -> tuple[str, ...]:
         """What a person must know of how the store was read, a sentence each."""
         return self._repository.notices
+
+    @property
+    def archive(self) -> Archive:
+        """The files of the years."""
+        return self._repository.archive
 
     def now(self) -> datetime:
         """The present instant, aware, UTC."""
@@ -137,21 +152,48 @@ class Ledger:
         if tap is None:
             raise NotPossibleNow("There is nothing to take back.")
         gone = tuple(entry.event for entry in self._past.standing_of(tap))
-        self._refuse_parted(tap, gone)
+        refuse_archived(self._state, gone)
+        refuse_parted(self._state, self._past, tap, gone)
         about = dict.fromkeys(each for event in gone for each in subjects_of(event))
         self.record([Undone(tap=tap, about=tuple(about))])
         return gone
 
-    def _refuse_parted(self, tap: int, gone: Sequence[Event]) -> None:
-        """A split is taken back only while neither part has gone on by itself."""
-        for event in gone:
-            for hide in (event.hide, event.new_hide) if isinstance(event, LotSplit) else ():
-                if self._past.last_tap(f"hide/{hide}") != tap and hide in self._state.hides:
-                    name = self._state.hides[hide].name
-                    raise NotPossibleNow(
-                        f"{name}, the other part of the split lot, has gone on since: take that "
-                        "back first, on its own card."
-                    )
+    def shorter(self, of: History, without: Collection[int]) -> Shorter:
+        """A history without the entries of these ``seq``, laid ready; see :meth:`shorten`.
+
+        This is the slow part and may be done in another thread. Raises ``StoreError``.
+        """
+        kept = tuple(entry for entry in of.written if entry.seq not in without)
+        return Shorter(History(kept), self._repository.prepare(kept))
+
+    def shorten(self, shorter: Shorter) -> bool:
+        """Go on with a shorter history that means the same; False if it grew meanwhile.
+
+        Raises ``StoreError``, and the history is then as it was.
+        """
+        if not self._repository.take(shorter.prepared):
+            return False
+        self._past = shorter.past
+        return True
+
+    def put_in(self, old: Iterable[Entry], events: Sequence[Event]) -> None:
+        """Put entries of the archive back where they were, with the tap that says so.
+
+        Raises ``StoreError`` as :meth:`record`.
+        """
+        if self.only_looks:
+            raise StoreBusy(self.only_looks)
+        if self.doubt:
+            self._clear_up()
+        now = self.now()
+        try:
+            entries = self._repository.put_in(old, events, at=now, recorded=now)
+        except StoreError:
+            self._read_again()
+            raise
+        self._past = History(entries)
+        self._state = after(ShopState(), self._past.standing)
+        self.version += 1
 
     def _append(self, events: Sequence[Event]) -> tuple[Entry, ...]:
         if self.only_looks:
@@ -179,7 +221,7 @@ class Ledger:
         except StoreError as fault:
             self.doubt = str(fault)
             return False
-        changed = entries != self._past.entries
+        changed = entries != self._past.written
         self._past, self.doubt = History(entries), ""
         self._state = after(ShopState(), self._past.standing)
         return changed
@@ -203,14 +245,16 @@ class Ledger:
         """The standing entries about a subject, oldest first."""
         return self._past.about(subject)
 
-    def until(self, instant: datetime) -> tuple[Entry, ...]:
+    def until(self, instant: datetime, fetched: Iterable[Entry] = ()) -> tuple[Entry, ...]:
         """The standing entries of what happened up to an instant, and all of the settings.
 
-        At their corrected times, so that the corrections themselves are left out.
+        At their corrected times, so that the corrections themselves are left out. ``fetched`` are
+        entries from the archive that belong among them.
         """
+        old = tuple(fetched)
         return tuple(
             entry
-            for entry in self.standing
+            for entry in (standing(together(self.entries, old)) if old else self.standing)
             if (entry.at <= instant or isinstance(entry.event, ShopSet))
             and not isinstance(entry.event, TimeCorrected)
         )
@@ -245,35 +289,3 @@ class Ledger:
     def close(self) -> None:
         """Let go of the store."""
         self._repository.close()
-
-
-def next_id(letter: str, used: Iterable[str]) -> str:
-    """The next of the names ``t1``, ``t2``, ...; ``used`` holds every one the history names.
-
-    A name is not given again after its tap was taken back: the history still speaks of it.
-    """
-    numbers = (int(name[1:]) for name in used if name[1:].isdecimal() and name[:1] == letter)
-    return f"{letter}{max(numbers, default=0) + 1}"
-
-
-def named_id(name: str, used: Collection[str]) -> str:
-    """An id that reads like a name a person gave, and is in none of ``used``."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "hide"
-    number, free = 1, stem
-    while free in used:
-        number += 1
-        free = f"{stem}-{number}"
-    return free
-
-
-def hide_ids_used(entries: Iterable[Entry]) -> set[str]:
-    """Ids of hides whose coming was taken back stay used: the history still names them."""
-    used = set()
-    for entry in entries:
-        match entry.event:
-            case HideTakenIn():
-                used.add(entry.event.hide)
-            case LotSplit():
-                used.add(entry.event.new_hide)
-    return used

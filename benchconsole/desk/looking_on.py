@@ -82,7 +82,7 @@ class LookingOn:
             entries = self._ledger.repository.entries()
         except StoreError as fault:
             return Seen(fault=str(fault))
-        known = self._ledger.entries
+        known = self._ledger.past.written
         if entries is known or entries == known:
             return Seen(holder=holder)
         if not entries:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from benchconsole.desk.hides import Hides
-from benchconsole.desk.ledger import Ledger, hide_ids_used, named_id
+from benchconsole.desk.ids import hide_ids_used, named_id
+from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.ready_liquors import liquors_of
 from benchconsole.desk.typed_lines import NAME_LONGEST, REASON_LONGEST, checked_line
 from benchconsole.desk.words import tap_words

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.standing_fast import refuse_archived
 from benchconsole.desk.tap_lines import TapLine, TapLines
 from benchconsole.desk.typed_past import read_past
 from benchconsole.desk.words import moment_words
@@ -87,7 +88,7 @@ class Taps:
 
     def falls(self, tap: int) -> Change:
         """What taking back a tap takes back with it; ``NotPossibleNow`` if it does not stand."""
-        self._written(tap)
+        refuse_archived(self._ledger.state, (entry.event for entry in self._written(tap)))
         events = falls(self._ledger.past, tap)
         if not events:
             raise NotPossibleNow("It was taken back before: press F2 to put it back.")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from benchconsole.desk.ledger import Ledger, next_id
+from benchconsole.desk.ids import next_id, timer_ids_used
+from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.typed_lines import NAME_LONGEST, checked_line
 from benchconsole.desk.words import tap_words
 from benchconsole.errors import BadInput, NotKnown, NotPossibleNow
@@ -39,9 +40,7 @@ class Timers:
         """Start a timer; the sentence to show. ``BadInput`` for a bad name or time."""
         words = checked_line("name", name, NAME_LONGEST, "warm water")
         span = self._span(duration)
-        used = (
-            entry.event.timer for entry in self._ledger.entries if isinstance(entry.event, TimerSet)
-        )
+        used = timer_ids_used(self._ledger.entries)
         self._ledger.record(
             [TimerSet(timer=next_id("t", used), name=words, ends_at=self._ledger.now() + span)]
         )

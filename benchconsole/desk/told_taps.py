@@ -9,6 +9,7 @@ from benchconsole.desk.words import event_words, tap_words
 from benchconsole.model.events import (
     Event,
     HideCorrected,
+    HidesArchived,
     HideTakenIn,
     LotSplit,
     Redone,
@@ -78,6 +79,10 @@ class _Known:
                 case LotSplit():
                     self._names[f"hide/{event.new_hide}"] = event.name
                     self._route_of[event.new_hide] = self._route_of.get(event.hide, "")
+                case HidesArchived():
+                    for hide in event.hides:
+                        self._names[f"hide/{hide.id}"] = hide.name
+                        self._route_of[hide.id] = hide.route
                 case TimerSet() | TimerNamed():
                     self._names[f"timer/{event.timer}"] = event.name
                 case WeighOutBegun():
@@ -91,6 +96,8 @@ class _Known:
         if isinstance(first, _ABOUT_TAPS):
             what = self.said.get(first.tap, "something before these")
             return f"{event_words(first, None, self._zone)}: {what}"
+        if isinstance(first, HidesArchived):
+            return event_words(first, None, self._zone)
         subject = next(iter(subjects_of(first)), "shop")
         kind, _, name = subject.partition("/")
         route = self._routes.get(self._route_of.get(name, "")) if kind == "hide" else None

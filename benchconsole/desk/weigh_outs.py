@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from benchconsole.desk.ledger import Ledger, next_id
+from benchconsole.desk.ids import liquor_ids_used, next_id, weigh_out_ids_used
+from benchconsole.desk.ledger import Ledger
 from benchconsole.desk.views import WeighOutView
 from benchconsole.errors import NotKnown, NotPossibleNow
 from benchconsole.mixing.batches import coat_g, liquor_from, plan_for
@@ -75,7 +76,7 @@ class WeighOuts:
         for hide in hides:
             if hide not in ledger.state.hides:
                 raise NotKnown("hide", hide, tuple(ledger.state.hides))
-        name = next_id("w", self._used())
+        name = next_id("w", weigh_out_ids_used(ledger.entries))
         stage = self._stage_begun_with(sheet.formula.id, hides)
         plan = plan_for(sheet, ledger.shop, hides=hides, stage=stage)
         ledger.record([*given_up, WeighOutBegun(weigh_out=name, plan=plan)])
@@ -97,13 +98,6 @@ class WeighOuts:
     def _refuse_second(self) -> None:
         if self.unfinished() is not None:
             raise NotPossibleNow("Another weigh-out is not finished: resume it, or give it up.")
-
-    def _used(self) -> set[str]:
-        return {
-            entry.event.weigh_out
-            for entry in self._ledger.entries
-            if isinstance(entry.event, WeighOutBegun | LiquorMade)
-        }
 
     def accept(self, weigh_out_id: str) -> WeighOutView:
         """The scale shows the target."""
@@ -173,6 +167,13 @@ class WeighOuts:
     def _refuse_used(self, liquor: str) -> None:
         if liquor in self._ledger.state.spoiled:
             raise NotPossibleNow(f"Liquor {liquor} was noted as spoiled: take that back first.")
+        made = self._ledger.state.liquors.get(liquor)
+        for name in made.hides if made else ():
+            if away := self._ledger.state.archived.get(name):
+                raise NotPossibleNow(
+                    f"{away.name}, for which liquor {liquor} was made, is in the archive: bring it "
+                    "back first."
+                )
         for entry in self._ledger.standing if liquor else ():
             if isinstance(entry.event, StageBegun) and entry.event.liquor == liquor:
                 hide = self._ledger.state.hides[entry.event.hide]
@@ -189,10 +190,9 @@ class WeighOuts:
         """Record what was really made."""
         ledger = self._ledger
         self._still_going(weigh_out_id)
-        made = (e.event.liquor.id for e in ledger.entries if isinstance(e.event, LiquorMade))
         liquor = liquor_from(
             self.view(weigh_out_id).bench,
-            name=next_id("L", made),
+            name=next_id("L", liquor_ids_used(ledger.entries)),
             made_at=ledger.now(),
             substances=ledger.library.substances,
         )

@@ -17,6 +17,8 @@ from benchconsole.model.events import (
     HideCorrected,
     HideEvent,
     HideLost,
+    HidesArchived,
+    HidesBroughtBack,
     HideTakenIn,
     LiquorMade,
     LiquorSpoiled,
@@ -109,6 +111,10 @@ def event_words(event: Event, route: Route | None = None, zone: tzinfo = UTC) ->
             return "taken back"
         case Redone():
             return "put back"
+        case HidesArchived():
+            return _archived_words(event)
+        case HidesBroughtBack():
+            return "brought back from the archive"
         case _:
             assert_never(event)
 
@@ -256,6 +262,15 @@ def _timer_words(event: _TimerEvent) -> str:
             return "timer heard"
         case _:
             assert_never(event)
+
+
+def _archived_words(event: HidesArchived) -> str:
+    """What was moved: the hides by name while they are few."""
+    names = [f"“{hide.name}”" for hide in event.hides]
+    if not names:
+        return "old timers and weigh-outs moved to the archive"
+    told = ", ".join(names) if len(names) <= 3 else f"{len(names)} hides"
+    return f"{told} moved to the archive"
 
 
 def _stage(route: Route | None, stage_id: str) -> Stage | None:

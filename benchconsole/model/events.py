@@ -7,6 +7,12 @@ from collections.abc import Iterator, Sequence
 from operator import attrgetter
 from typing import get_args
 
+from benchconsole.model.archive_events import (
+    ArchivedHide,
+    HidesArchived,
+    HidesBroughtBack,
+    things_of,
+)
 from benchconsole.model.hide_events import (
     Attended,
     CheckFailed,
@@ -32,6 +38,7 @@ from benchconsole.model.shop import Shop
 from benchconsole.model.weighing import Liquor, Plan, Tap
 
 __all__ = [
+    "ArchivedHide",
     "Attended",
     "CheckFailed",
     "CoatGiven",
@@ -43,6 +50,8 @@ __all__ = [
     "HideEvent",
     "HideLost",
     "HideTakenIn",
+    "HidesArchived",
+    "HidesBroughtBack",
     "LiquorMade",
     "LiquorSpoiled",
     "LotSplit",
@@ -201,6 +210,8 @@ Event = (
     | Undone
     | Redone
     | TimeCorrected
+    | HidesArchived
+    | HidesBroughtBack
 )
 
 
@@ -254,4 +265,6 @@ def subjects_of(event: Event) -> tuple[str, ...]:
             return f"weigh-out/{event.weigh_out}", f"liquor/{event.liquor.id}"
         case Undone() | Redone() | TimeCorrected():
             return event.about
+        case HidesArchived() | HidesBroughtBack():
+            return things_of(event)
     return ("shop",)

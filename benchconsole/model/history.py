@@ -6,8 +6,11 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from operator import attrgetter
 
+from benchconsole.model.archiving import moved_out, with_returned
 from benchconsole.model.events import (
     Entry,
+    HidesArchived,
+    HidesBroughtBack,
     Redone,
     TimeCorrected,
     Undone,
@@ -17,14 +20,15 @@ from benchconsole.model.events import (
 from benchconsole.model.retiming import retimed
 
 _BACK_AND_FORTH = (Undone, Redone)
-_ABOUT_TAPS = (Undone, Redone, TimeCorrected)
+_READ_ANEW = (Undone, Redone, TimeCorrected, HidesArchived, HidesBroughtBack)
 _tap_of = attrgetter("tap")
 
 
 class History:
     """A history read once, which grows tap by tap.
 
-    ``entries`` are all of it; ``standing`` those that count, at their corrected times.
+    ``written`` is all of it; ``entries`` what of it does not lie in the archive, whether or not it
+    has left the log yet; ``standing`` those that count, at their corrected times.
     ``taken_by`` says of every entry that was taken back, by its ``seq``, which tap did it.
     """
 
@@ -32,17 +36,24 @@ class History:
         self._read(tuple(entries))
 
     def _read(self, entries: tuple[Entry, ...]) -> None:
-        self.entries = entries
+        self.written = self.entries = entries
         self.taken_by = taken_by(entries)
         self.standing = _standing(entries, self.taken_by)
+        moved = {entry.seq for entry in moved_out(entries, self.standing)}
+        if moved:
+            self.entries = tuple(entry for entry in entries if entry.seq not in moved)
+            self.taken_by = taken_by(self.entries)
+            self.standing = _standing(self.entries, self.taken_by)
         self._by_subject: dict[str, list[Entry]] | None = None
 
     def add(self, new: Sequence[Entry]) -> None:
         """One more tap, after all others."""
-        if any(isinstance(entry.event, _ABOUT_TAPS) for entry in new):
-            self._read((*self.entries, *new))
+        if any(isinstance(entry.event, _READ_ANEW) for entry in new):
+            self._read((*self.written, *new))
             return
+        is_all = self.written is self.entries
         self.entries += tuple(new)
+        self.written = self.entries if is_all else (*self.written, *new)
         self.standing += tuple(new)
         if self._by_subject is not None:
             _file(new, self._by_subject)
@@ -104,13 +115,23 @@ def taken_by(entries: Sequence[Entry]) -> Mapping[int, int]:
 
 
 def meant(entries: Sequence[Entry], entry: Entry) -> Iterator[Entry]:
-    """The entries that a taking back or putting back is about."""
+    """The entries that a taking back or putting back is about.
+
+    Where it says what that is, nothing else of the tap is meant: of a tap that lay in part in the
+    archive when it was taken back, that part was not.
+    """
     event = entry.event
     assert isinstance(event, _BACK_AND_FORTH), "only these are about other entries"
     for each in entries_of(entries, event.tap):
         ordinary = each.seq < entry.seq and not isinstance(each.event, _BACK_AND_FORTH)
-        if ordinary and (not event.only or event.only in subjects_of(each.event)):
+        if ordinary and _is_about(event, subjects_of(each.event)):
             yield each
+
+
+def _is_about(event: Undone | Redone, subjects: tuple[str, ...]) -> bool:
+    if event.only:
+        return event.only in subjects
+    return not event.about or any(subject in event.about for subject in subjects)
 
 
 def _standing(entries: tuple[Entry, ...], taken: Mapping[int, int]) -> tuple[Entry, ...]:
@@ -119,7 +140,7 @@ def _standing(entries: tuple[Entry, ...], taken: Mapping[int, int]) -> tuple[Ent
         for entry in entries
         if entry.seq not in taken and type(entry.event) not in _BACK_AND_FORTH
     )
-    return retimed(counted)
+    return with_returned(retimed(counted))
 
 
 def _file(entries: Iterable[Entry], by_subject: dict[str, list[Entry]]) -> None:

@@ -10,8 +10,10 @@ import msgspec
 from msgspec.structs import replace
 
 from benchconsole.model.events import (
+    ArchivedHide,
     Entry,
     Event,
+    HidesArchived,
     HideTakenIn,
     LiquorMade,
     LiquorSpoiled,
@@ -74,6 +76,8 @@ class ShopState(Record, frozen=True, kw_only=True):
     liquors: dict[str, Liquor] = msgspec.field(default_factory=dict)
     spoiled: dict[str, str] = msgspec.field(default_factory=dict)
     """The liquors that can no longer be used, each with the reason."""
+    archived: dict[str, ArchivedHide] = msgspec.field(default_factory=dict)
+    """The hides that lie in the yearly archive, and are in none of the other tables."""
 
 
 def coat_wait_id(hide: str, stage: str, coat: int) -> str:
@@ -119,6 +123,7 @@ class _Draft:
         self.weigh_outs = state.weigh_outs
         self.liquors = state.liquors
         self.spoiled = state.spoiled
+        self.archived = state.archived
         self._own: dict[str, dict[str, Any]] = {}
 
     def own(self, table: str) -> dict[str, Any]:
@@ -128,6 +133,13 @@ class _Draft:
             mine = self._own[table] = dict(getattr(self, table))
             setattr(self, table, mine)
         return mine
+
+    def drop(self, table: str, names: Iterable[str]) -> None:
+        """Take rows out of a table, those of them that are there."""
+        there = [name for name in names if name in getattr(self, table)]
+        mine = self.own(table) if there else {}
+        for name in there:
+            del mine[name]
 
     def done(self) -> ShopState:
         """The state as it was drafted; nothing may be written to the draft after."""
@@ -139,6 +151,7 @@ class _Draft:
             weigh_outs=self.weigh_outs,
             liquors=self.liquors,
             spoiled=self.spoiled,
+            archived=self.archived,
         )
 
 
@@ -246,6 +259,18 @@ def _acknowledged(draft: _Draft, event: TimerAcknowledged, at: datetime) -> None
         draft.own("timers")[timer.id] = replace(timer, acknowledged_at=at)
 
 
+def _archived(draft: _Draft, event: HidesArchived, at: datetime) -> None:
+    draft.own("archived").update((hide.id, hide) for hide in event.hides)
+    gone = {*event.gone, *(hide.id for hide in event.hides)}
+    waits = tuple(map(_coat_waits, gone))
+    draft.drop("hides", gone)
+    draft.drop("heard", [name for name in draft.heard if name.startswith(waits)])
+    draft.drop("timers", event.timers)
+    draft.drop("weigh_outs", event.weigh_outs)
+    draft.drop("liquors", event.liquors)
+    draft.drop("spoiled", event.liquors)
+
+
 def _shop_set(draft: _Draft, event: ShopSet, at: datetime) -> None:
     draft.shop = event.shop
 
@@ -269,5 +294,6 @@ _STEPS: dict[type[Event], _Step] = {
     TimerCancelled: _cancelled,
     TimerAcknowledged: _acknowledged,
     ShopSet: _shop_set,
+    HidesArchived: _archived,
 }
 """What each event writes to a draft; an event without a step (a remark) changes nothing."""

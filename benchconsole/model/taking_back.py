@@ -11,6 +11,8 @@ from benchconsole.model.events import (
     Attended,
     Entry,
     Event,
+    HidesArchived,
+    HidesBroughtBack,
     LiquorSpoiled,
     NoteWritten,
     Redone,
@@ -171,6 +173,9 @@ def _undone(tap: int, taken: Iterable[Entry]) -> Undone:
 def _needs(event: Event) -> tuple[str, ...]:
     """What an event rests on: it falls with whatever bears one of these."""
     match event:
+        case HidesArchived() | HidesBroughtBack():
+            # What is moved to the archive or back stays there, whatever was before.
+            return ()
         case LiquorSpoiled():
             # The hides are only told of it: whatever becomes of one, the liquor is spoiled.
             return (f"liquor/{event.liquor}",)

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from benchconsole.errors import StoreError
 from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.checking import Finding, Looked
 from benchconsole.store.copies import copies_folder
-from benchconsole.store.disk import FILE_MODE, FOLDER_MODE, shown
+from benchconsole.store.disk import FILE_MODE, FOLDER_MODE, shown, words_for
 from benchconsole.store.holdings import NEWER, Holdings, as_log, difference, taps_of
 from benchconsole.store.lines import Document, parsed
 from benchconsole.store.lock import holder_of, lock_path
+from benchconsole.store.shelves import FileShelf
 from benchconsole.store.tip import tip_path
 from benchconsole.store.whole_file import is_leftover
+from benchconsole.store.year_file import HIDES, HISTORY, YearRefused, read_year
 
 ROOM_BYTES = 200 * 1024 * 1024
 """Less than this free on the disk is worth a word (our own choice)."""
@@ -82,20 +84,41 @@ def _fault_of(backups: Backups, backup: Backup, holdings: Holdings) -> str:
 
 def _archive(looked: Looked) -> Iterator[Finding]:
     """The finished hides of the years."""
-    folder = archive_folder(looked.store)
-    names = [name for name in looked.disk.names(folder) if name.endswith(".json")]
-    holdings = Holdings()
-    faulty = [name for name in names if holdings.of(looked.disk.read(folder / name) or b"").fault]
-    if faulty:
+    shelf = FileShelf(looked.store, looked.disk, writing=False)
+    shop = looked.found.header.began if looked.found.header else None
+    years = shelf.years()
+    faulty = [(year, why) for year in years if (why := _year_fault(shelf, year, shop))]
+    for year, why in faulty:
+        copied = not _year_fault(shelf, year, shop, copy=True)
+        folder = copies_folder(looked.store).name
         yield Finding(
             "archive",
             False,
-            f"{_many(len(faulty), 'year', 'years')} of the archive cannot be read: "
-            f"{_names(faulty)}.",
-            f"Copies of the year's file are in {folder.name}: put the newest in its place.",
+            f"The archive of {year} {why}.",
+            f"There is a good copy in {folder}/archive, which the console uses until it writes the "
+            "year anew; what is in its place is then kept beside it."
+            if copied
+            else "There is no good copy of it: put one in its place if you have one elsewhere.",
         )
-    elif names:
-        yield Finding("archive", True, f"{_many(len(names), 'year')} of the archive can be read.")
+    if years and not faulty:
+        yield Finding("archive", True, f"{_many(len(years), 'year')} of the archive can be read.")
+
+
+def _year_fault(shelf: FileShelf, year: int, shop: datetime | None, *, copy: bool = False) -> str:
+    """What is wrong with the file of a year, or with its copy; empty if nothing is."""
+    try:
+        body = shelf.read(year, copy=copy)
+    except OSError as fault:
+        return f"cannot be read ({words_for(fault)})"
+    if body is None:
+        return "is gone"
+    try:
+        tables = read_year(body, shop, year)
+        for name in (HIDES, HISTORY):
+            tables[name]
+    except YearRefused as fault:
+        return str(fault)
+    return ""
 
 
 def _private(looked: Looked) -> Iterator[Finding]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
+from itertools import groupby
+from operator import attrgetter
 from typing import Any
 
 import msgspec
@@ -53,6 +55,18 @@ def document_of(entries: Sequence[Entry]) -> Document:
     tap = KeptTap(at=first.at, recorded=first.recorded, events=events)
     plain: Document = msgspec.to_builtins(tap, str_keys=True)
     return plain
+
+
+def documents_of(entries: Iterable[Entry]) -> Iterator[tuple[int, Document]]:
+    """The taps of a history in order, each with its number."""
+    for tap, group in groupby(entries, key=attrgetter("tap")):
+        yield tap, document_of(tuple(group))
+
+
+def together(entries: Iterable[Entry], others: Iterable[Entry]) -> tuple[Entry, ...]:
+    """Two parts of one history as one, in order; of an entry in both the first part's counts."""
+    by_seq = {entry.seq: entry for entry in (*others, *entries)}
+    return tuple(by_seq[seq] for seq in sorted(by_seq))
 
 
 def entries_from(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 from tinydb.storages import Storage
@@ -22,8 +22,8 @@ from benchconsole.store.lines import Document, whole_log
 from benchconsole.store.log_file import LogFile
 from benchconsole.store.migrations import ABOUT, HISTORY
 from benchconsole.store.opening import Opened, opened
-from benchconsole.store.tip import read_tip, tip_for_another_log, write_tip
-from benchconsole.store.whole_file import put_whole, sweep
+from benchconsole.store.tip import Tip, read_tip, tip_for_another_log, write_tip
+from benchconsole.store.whole_file import new_beside, put_whole, sweep
 
 Tables = dict[str, dict[str, dict[str, Any]]]
 """Table name -> document number (as text) -> document, the shape TinyDB works on."""
@@ -38,6 +38,15 @@ class HistoryTable(Table):
         self._storage.append(document.doc_id, dict(document))
         self.clear_cache()
         return document.doc_id
+
+
+class Ready(NamedTuple):
+    """A log that lies ready beside the one it was made ``of``, when that ended with ``since``."""
+
+    of: Content
+    since: Tip
+    content: Content
+    file: Path
 
 
 class LogStorage(Storage):
@@ -125,6 +134,35 @@ class LogStorage(Storage):
         ):
             self._file.put(body, before=before.body if before else None)
         self._content = after
+
+    def prepare(self, taps: Iterable[tuple[int, Document]]) -> Ready:
+        """A log of these taps beside this one, safe on the disk, for :meth:`take`.
+
+        The last must be that of the log. This may be done in another thread. Raises StoreError.
+        """
+        content = self._content
+        if content is None or not self._writing:
+            raise StoreError("This shop was opened only to look at; nothing was saved.")
+        since = content.tip
+        body = whole_log(content.began, taps)
+        with self._as_store_error("cannot be written", "Nothing was saved, the"):
+            file = new_beside(self._disk, self._path, body)
+        return Ready(content, since, Content.of(body), file)
+
+    def take(self, ready: Ready) -> bool:
+        """Put a prepared log in this one's place; False if something was tapped meanwhile.
+
+        Raises StoreError, and the file then holds what it held before.
+        """
+        content = self._ready_to_write()
+        if content is not ready.of or not content.tip == ready.since == ready.content.tip:
+            with contextlib.suppress(OSError):
+                self._disk.remove(ready.file)
+            return False
+        with self._as_store_error("cannot be written", "Nothing was saved, the"):
+            self._file.put(bytes(ready.content.body), before=content.body, ready=ready.file)
+        self._content = ready.content
+        return True
 
     def _ready_to_write(self) -> Content | None:
         if not self._writing:

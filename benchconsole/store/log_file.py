@@ -10,7 +10,7 @@ from pathlib import Path
 
 from benchconsole.errors import StoreError
 from benchconsole.store.disk import Disk, Mark, shown
-from benchconsole.store.whole_file import put_whole
+from benchconsole.store.whole_file import put_new, put_whole
 
 
 class LogFile:
@@ -101,11 +101,19 @@ class LogFile:
                 self.is_unsure = False
             raise
 
-    def put(self, body: bytes, *, before: bytes | bytearray | None) -> None:
-        """Put a whole new file in the place of one that holds ``before``; then it is safe."""
+    def put(
+        self, body: bytes, *, before: bytes | bytearray | None, ready: Path | None = None
+    ) -> None:
+        """Put a whole new file in the place of one that holds ``before``; then it is safe.
+
+        ``ready`` is a file with this content that lies beside it already.
+        """
         self._mark = None
         try:
-            put_whole(self._disk, self._path, body)
+            if ready is None:
+                put_whole(self._disk, self._path, body)
+            else:
+                put_new(self._disk, self._path, ready)
         except OSError:
             self._put_back(body, before)
             raise

@@ -8,17 +8,27 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Protocol, Self
+from typing import TYPE_CHECKING, Protocol, Self
 
 from benchconsole.errors import StoreError
 from benchconsole.model.events import Entry, Event
 from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.disk import Disk, shown, words_for
-from benchconsole.store.entries import document_of, entries_from, next_entries
+from benchconsole.store.entries import (
+    document_of,
+    documents_of,
+    entries_from,
+    next_entries,
+    together,
+)
 from benchconsole.store.holdings import as_log
 from benchconsole.store.lock import WriterLock
 from benchconsole.store.migrations import HISTORY
+from benchconsole.store.parcels import Prepared
 from benchconsole.store.restoring import RESTORE, Restored, note_restored
+
+if TYPE_CHECKING:
+    from benchconsole.store.archive import Archive
 
 
 class Repository(Protocol):
@@ -53,67 +63,31 @@ class Repository(Protocol):
         """Let the history be what a copy holds, keeping a copy of what it was."""
         ...
 
+    @property
+    def archive(self) -> Archive:
+        """Where finished hides go, a file a year."""
+        ...
+
+    def prepare(self, entries: Sequence[Entry]) -> Prepared:
+        """Lay a history of these entries ready, the last tap's among them; see :meth:`take`.
+
+        This is the slow part, and may be done in another thread. Raises StoreError.
+        """
+        ...
+
+    def take(self, prepared: Prepared) -> bool:
+        """Let the history be what was prepared; False, if anything was added to it meanwhile."""
+        ...
+
+    def put_in(
+        self, old: Iterable[Entry], events: Sequence[Event], *, at: datetime, recorded: datetime
+    ) -> tuple[Entry, ...]:
+        """Put entries back where they were, and add a tap, all or nothing; the new history."""
+        ...
+
     def close(self) -> None:
         """Give the store back; harmless when done twice."""
         ...
-
-
-class MemoryRepository:
-    """A history that lives as long as the process, for rehearsals and tests.
-
-    It begins with ``entries``, and checks and numbers what it is given exactly as a file would.
-    """
-
-    def __init__(self, entries: Iterable[Entry] = ()) -> None:
-        self._entries = tuple(entries)
-        self._closed = False
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        fault: BaseException | None,
-        at: TracebackType | None,
-    ) -> None:
-        self.close()
-
-    def entries(self) -> tuple[Entry, ...]:
-        """The whole history."""
-        _refuse_closed(self._closed)
-        return self._entries
-
-    def append(
-        self, events: Sequence[Event], *, at: datetime, recorded: datetime
-    ) -> tuple[Entry, ...]:
-        """Keep the events of one tap. Raises BadInput as ``entries.next_entries`` does."""
-        new = next_entries(self.entries(), events, at=at, recorded=recorded)
-        self._entries += new
-        return new
-
-    @property
-    def began(self) -> datetime | None:
-        """When the first entry was recorded."""
-        return self._entries[0].recorded if self._entries else None
-
-    @property
-    def notices(self) -> tuple[str, ...]:
-        """Nothing ever happens to what is in memory."""
-        return ()
-
-    @property
-    def backups(self) -> Backups | None:
-        """None: nothing is kept anywhere."""
-        return None
-
-    def restore(self, copy: Backup, now: datetime) -> Restored:
-        """Raises StoreError: there are no copies."""
-        raise StoreError("This shop is not kept on a disk, so there are no copies of it.")
-
-    def close(self) -> None:
-        """Use is over."""
-        self._closed = True
 
 
 class TinyRepository:
@@ -143,6 +117,8 @@ class TinyRepository:
         self._backups = Backups(self._path, disk)
         self._writing = writing
         self._closed = False
+        self._disk = disk
+        self._archive: Archive | None = None
         self._entries: tuple[Entry, ...] | None = None
         self._lock = _locked(self._path, disk, who, wait_s) if writing else None
         try:
@@ -231,6 +207,50 @@ class TinyRepository:
         self._history.clear_cache()
         note_restored(self._backups, body, now)
         return Restored(copy, before)
+
+    @property
+    def archive(self) -> Archive:
+        """The years beside the log."""
+        from benchconsole.store.archive import Archive
+        from benchconsole.store.shelves import FileShelf
+
+        if self._archive is None:
+            shelf = FileShelf(self._path, self._disk, writing=self._writing)
+            self._archive = Archive(shelf, lambda: self.began)
+        return self._archive
+
+    def prepare(self, entries: Sequence[Entry]) -> Prepared:
+        """Write a log of these entries beside the log. Raises StoreError."""
+        return Prepared(tuple(entries), self._storage.prepare(documents_of(entries)))
+
+    def take(self, prepared: Prepared) -> bool:
+        """Put that in the log's place. Raises StoreError; the log is then what it was."""
+        _refuse_closed(self._closed)
+        if self._lock is not None:
+            self._lock.confirm()
+        if not self._storage.take(prepared.log):
+            return False
+        self._history.clear_cache()
+        self._entries = prepared.entries
+        return True
+
+    def put_in(
+        self, old: Iterable[Entry], events: Sequence[Event], *, at: datetime, recorded: datetime
+    ) -> tuple[Entry, ...]:
+        """Write the log anew with these entries in their places and one more tap.
+
+        Raises StoreError if it could not be saved, and BadInput as ``entries.next_entries``.
+        """
+        before = self.entries()
+        new = next_entries(before, events, at=at, recorded=recorded)
+        whole = together(before, old) + new
+        if self._lock is not None:
+            self._lock.confirm()
+        self._entries = None
+        self._storage.write({HISTORY: {str(tap): doc for tap, doc in documents_of(whole)}})
+        self._history.clear_cache()
+        self._entries = whole
+        return whole
 
     def close(self) -> None:
         """Let the next writer in."""

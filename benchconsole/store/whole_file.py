@@ -22,6 +22,11 @@ def put_whole(disk: Disk, path: Path, body: bytes) -> None:
     folder that cannot be synced afterwards is told too: the new content is then in place but
     may not outlast a power cut.
     """
+    put_new(disk, path, new_beside(disk, path, body))
+
+
+def new_beside(disk: Disk, path: Path, body: bytes) -> Path:
+    """A temporary file beside a file, with this content on the disk. Raises OSError."""
     new = path.with_name(f"{_leftover_start(path)}{secrets.token_hex(4)}{_LEFTOVER}")
     try:
         descriptor = disk.create(new)
@@ -30,6 +35,16 @@ def put_whole(disk: Disk, path: Path, body: bytes) -> None:
             disk.sync(descriptor)
         finally:
             disk.close(descriptor)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            disk.remove(new)
+        raise
+    return new
+
+
+def put_new(disk: Disk, path: Path, new: Path) -> None:
+    """Put a file of :func:`new_beside` in its place. Raises OSError as :func:`put_whole`."""
+    try:
         disk.replace(new, path)
     except BaseException:
         with contextlib.suppress(OSError):

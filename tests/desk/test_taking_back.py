@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from benchconsole.desk import Desk
-from benchconsole.desk.ledger import Ledger, next_id
+from benchconsole.desk.ids import next_id
+from benchconsole.desk.ledger import Ledger
 from benchconsole.errors import NotPossibleNow, StoreError
 from benchconsole.library import Library
 from benchconsole.model.events import Entry, Event, NoteWritten, StageBegun, StageLeft

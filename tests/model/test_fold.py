@@ -10,6 +10,7 @@ import pytest
 
 from benchconsole.model.drying import Covered, Weighed
 from benchconsole.model.events import (
+    ArchivedHide,
     Attended,
     CheckFailed,
     CoatGiven,
@@ -19,6 +20,8 @@ from benchconsole.model.events import (
     Event,
     HideCorrected,
     HideLost,
+    HidesArchived,
+    HidesBroughtBack,
     HideTakenIn,
     LiquorMade,
     LiquorSpoiled,
@@ -159,6 +162,20 @@ def lot(**changes: Any) -> HideState:
     begun = msgspec.structs.replace(HIDE, begun_at=hour(1), coats_at=(hour(1),), liquor="l1")
     return msgspec.structs.replace(begun, **changes)
 
+
+LOST = HideLost(hide="h1", why="sold raw")
+IN_ARCHIVE = ArchivedHide(
+    id="h1",
+    name="Goat",
+    species="goat",
+    route="hair-on-alum-pelt",
+    year=2026,
+    came_at=MORNING,
+    out_at=NOON,
+    family="h1",
+)
+MOVED = HidesArchived(hides=(IN_ARCHIVE,))
+ALL_MOVED = HidesArchived(hides=(IN_ARCHIVE,), weigh_outs=("w1",), liquors=("l1",), timers=("t1",))
 
 CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "taken in": ((TAKEN_IN,), hide()),
@@ -548,6 +565,17 @@ CASES: dict[str, tuple[tuple[Event, ...], ShopState]] = {
     "time of a setting of a timer corrected": (
         (TIMER, TimeCorrected(tap=1, at=hour(-1))),
         timer(ends_at=NOON - timedelta(hours=1)),
+    ),
+    "archived": ((TAKEN_IN, LOST, MOVED), ShopState(archived={"h1": IN_ARCHIVE})),
+    "archived with all that is its own": (
+        (TAKEN_IN, TIMER, MADE, TimerAcknowledged(timer="coat/h1/oil/2"), ALL_MOVED),
+        ShopState(archived={"h1": IN_ARCHIVE}),
+    ),
+    "archived, and the entries have left": ((MOVED,), ShopState(archived={"h1": IN_ARCHIVE})),
+    "archived and brought back": ((TAKEN_IN, MOVED, HidesBroughtBack(hides=("h1",))), hide()),
+    "brought back, and that taken back": (
+        (TAKEN_IN, MOVED, HidesBroughtBack(hides=("h1",)), Undone(tap=3, about=("hide/h1",))),
+        ShopState(archived={"h1": IN_ARCHIVE}),
     ),
     "time of a liquor's making corrected": (
         (MADE, TimeCorrected(tap=1, at=hour(-1))),

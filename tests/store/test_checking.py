@@ -163,8 +163,8 @@ PLANTED: dict[str, tuple[Callable[[Path], object], str, str, str]] = {
     "a damaged year": (
         lambda shop: _plant_archive(shop, damaged(log_of(5))),
         "archive",
-        "1 year of the archive cannot be read: 2025.json",
-        "put the newest in its place",
+        "The archive of 2025 cannot be read.",
+        "There is no good copy of it",
     ),
     "a store that others may read": (
         _chmod(lambda shop: shop, 0o644),

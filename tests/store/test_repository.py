@@ -20,7 +20,8 @@ from benchconsole.errors import BadInput, StoreError
 from benchconsole.model.events import Event, HideTakenIn, NoteWritten, TimerPaused, TimerSet, Undone
 from benchconsole.model.state import fold
 from benchconsole.store.disk import Disk
-from benchconsole.store.repository import MemoryRepository, Repository, TinyRepository
+from benchconsole.store.memory import MemoryRepository
+from benchconsole.store.repository import Repository, TinyRepository
 from tests.model.test_fold import CASES
 
 NOW = datetime(2026, 3, 1, 8, tzinfo=UTC)

@@ -24,6 +24,7 @@ from benchconsole.console.panes.timer_board import TimerBoard, TimerLines
 from benchconsole.console.screens import bench_acts as acts
 from benchconsole.console.screens import hide_acts, timer_acts
 from benchconsole.console.screens.copies_acts import ShowCopies
+from benchconsole.console.screens.finished import ShowFinished
 from benchconsole.console.screens.history_acts import HISTORY_ACTS
 from benchconsole.console.screens.planning_acts import PLANNING_ACTS
 from benchconsole.console.screens.round import GoRound
@@ -81,6 +82,7 @@ class BenchScreen(ActScreen[None]):
         timer_acts.NameTimer,
         timer_acts.CancelTimer,
         ShowCopies,
+        ShowFinished,
         acts.SetUpShop,
         acts.LeavePane,
         acts.Quit,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from benchconsole.console.screens.card_acts import (
     LostOnCard,
@@ -28,6 +29,9 @@ from benchconsole.quantities import (
     format_volume,
 )
 
+if TYPE_CHECKING:
+    from benchconsole.desk import Desk
+
 PLACES = {
     "before": ("–", "before"),
     "done": ("■", "done"),
@@ -38,42 +42,23 @@ PLACES = {
 """A mark and a word for the stages of the route; ``before``: it came in past this one."""
 
 
-class CardScreen(PageScreen):
-    """The card of one hide."""
-
-    ACTS = (
-        NoteOnCard,
-        OpenCurve,
-        WeighOnCard,
-        UndoOnCard,
-        MoveOnCard,
-        SplitOnCard,
-        SpoiledOnCard,
-        LostOnCard,
-        HistoryOnCard,
-        PutBackOfHide,
-    )
+class CardPage(PageScreen):
+    """What is written on the card of one hide."""
 
     def __init__(self, hide_id: str) -> None:
         super().__init__()
         self.hide = hide_id
         self._card: HideCard | None = None
 
-    def told(self, sentence: str | None) -> None:
-        """Show what a tap did; a hide whose taking-in was undone has no card any more."""
-        if sentence:
-            self.tell(sentence)
-        try:
-            self.console.desk.hides.get(self.hide)
-        except BenchError:
-            self.dismiss(None)
-        else:
-            self.look_again()
+    @property
+    def desk(self) -> Desk:
+        """The desk that knows the hide."""
+        return self.console.desk
 
     def write(self) -> None:
         """Ask for the card once, then write it."""
         try:
-            self._card = self.console.desk.hides.card(self.hide)
+            self._card = self.desk.hides.card(self.hide)
         except NotKnown:
             # Its taking-in was undone: the page is closing, or that was at another console.
             if self.is_current:
@@ -89,8 +74,8 @@ class CardScreen(PageScreen):
 
     def heading(self) -> str:
         """Name, lot, species, weight."""
-        hide, shop = self.card.hide, self.console.desk.shop
-        animal = self.console.desk.library.species.get(hide.species)
+        hide, shop = self.card.hide, self.desk.shop
+        animal = self.desk.library.species.get(hide.species)
         words = [hide.name, animal.name if animal else hide.species]
         if hide.count > 1:
             words.append(f"a lot of {hide.count}")
@@ -101,17 +86,18 @@ class CardScreen(PageScreen):
 
     def left(self) -> list[Written]:
         """The next action, then the route."""
-        desk = self.console.desk
+        desk = self.desk
         return [
             Written("NEXT", "head"),
             *action_lines(self.card.action, desk.now(), desk.zone, desk.library),
             BLANK,
             Written(f"ROUTE: {self.card.route_name}", "head"),
-            *self._route(),
+            *self.route(),
             *self._cautions(),
         ]
 
-    def _route(self) -> Iterator[Written]:
+    def route(self) -> Iterator[Written]:
+        """The stages, and where each lies for the hide."""
         if not self.card.stages:
             yield Written("This route is not in the library; bring its file back.", "overdue")
         for stage in self.card.stages:
@@ -122,7 +108,7 @@ class CardScreen(PageScreen):
 
     def _cautions(self) -> Iterator[Written]:
         """What the route warns of, for as long as the hide is on it."""
-        way = self.console.desk.library.routes.get(self.card.hide.route)
+        way = self.desk.library.routes.get(self.card.hide.route)
         if way is not None and way.cautions and self.card.hide.stage:
             yield BLANK
             yield Written("CAUTIONS", "head")
@@ -136,13 +122,13 @@ class CardScreen(PageScreen):
         if not self.card.liquors:
             lines.append(Written("None was weighed out for this hide yet."))
         lines += [BLANK, Written("HISTORY, newest first", "head")]
-        zone, now = self.console.desk.zone, self.console.desk.now()
+        zone, now = self.desk.zone, self.desk.now()
         for at, words in reversed(self.card.history):
             lines.append(Written(f"{when(at, now, zone):<12}  {words}", hang=14))
         return lines
 
     def _liquor(self, liquor: Liquor) -> Iterator[Written]:
-        desk = self.console.desk
+        desk = self.desk
         shop, measures = desk.shop, desk.shop.measures
         made = when(liquor.made_at, desk.now(), desk.zone)
         volume = f", {format_volume(liquor.volume_l, measures=measures)}" if liquor.volume_l else ""
@@ -164,5 +150,33 @@ class CardScreen(PageScreen):
             yield Written(f"    {strong}; water at {water}", "soft", 4)
 
     def _substance(self, substance_id: str) -> str:
-        known = self.console.desk.library.substances.get(substance_id)
+        known = self.desk.library.substances.get(substance_id)
         return str(known.name) if known else substance_id
+
+
+class CardScreen(CardPage):
+    """The card of one hide in the shop."""
+
+    ACTS = (
+        NoteOnCard,
+        OpenCurve,
+        WeighOnCard,
+        UndoOnCard,
+        MoveOnCard,
+        SplitOnCard,
+        SpoiledOnCard,
+        LostOnCard,
+        HistoryOnCard,
+        PutBackOfHide,
+    )
+
+    def told(self, sentence: str | None) -> None:
+        """Show what a tap did; a hide whose taking-in was undone has no card any more."""
+        if sentence:
+            self.tell(sentence)
+        try:
+            self.console.desk.hides.get(self.hide)
+        except BenchError:
+            self.dismiss(None)
+        else:
+            self.look_again()
