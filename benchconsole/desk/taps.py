@@ -164,7 +164,9 @@ class Taps:
         words = moment_words(at, ledger.zone)
         if at.replace(second=0, microsecond=0) == was.replace(second=0, microsecond=0):
             return f"{room.line.about}: it is {words} already, nothing was changed"
-        about = (subject for entry in entries for subject in subjects_of(entry.event))
+        # Also about a hide whose share of a round was taken back: it cannot come back unchecked.
+        written = ledger.past.of_tap(tap)
+        about = (subject for entry in written for subject in subjects_of(entry.event))
         named = tuple(dict.fromkeys(each for each in about if not each.startswith("weigh-out/")))
         ledger.record([TimeCorrected(tap=tap, at=at, about=named)])
         return f"{room.line.about}: {room.line.words}: now {words}"

@@ -182,7 +182,8 @@ def _needs(event: Event) -> tuple[str, ...]:
         case StageBegun() if event.liquor:
             return f"hide/{event.hide}", f"liquor/{event.liquor}"
         case TimeCorrected():
-            return (*event.about, *map(_time_of, event.about), f"tap/{event.tap}")
+            # Not on all before it: of a round it holds for the hides that are left.
+            return (*map(_time_of, event.about), f"tap/{event.tap}")
         case RouteChanged() | TimerExtended() | TimerPaused() | TimerResumed():
             about = subjects_of(event)
             return (*about, *map(_time_of, about))

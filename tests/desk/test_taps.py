@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from benchconsole.desk import Desk
 from benchconsole.errors import BadInput, BenchError, NotKnown, NotPossibleNow
 from benchconsole.library import shipped_library
-from benchconsole.model.events import Redone, TimeCorrected, Undone
+from benchconsole.model.events import Attended, Redone, TimeCorrected, Undone
 from benchconsole.model.state import ShopState
 from tests.desk.small_bench import NOON, Bench
 
@@ -425,7 +425,9 @@ def test_as_of_an_earlier_hour_goes_by_the_corrected_times(tended: Bench) -> Non
 
 ACTS = st.lists(
     st.tuples(
-        st.sampled_from(["note", "note", "done", "back", "back", "last", "put", "time", "time"]),
+        st.sampled_from(
+            ["note", "round", "round", "done", "back", "back", "last", "put", "time", "time"]
+        ),
         st.integers(1, 24),
         st.integers(-300, 60),
     ),
@@ -451,6 +453,10 @@ def test_any_backs_and_forths_leave_times_in_order(acts: list[tuple[str, int, in
                 bench.desk.hides.note(hide, f"note {number}")
             elif act == "done":
                 bench.desk.hides.done(hide)
+            elif act == "round":
+                bench.desk.hides._ledger.record(
+                    [Attended(hide=each, stage="soak", attention=0) for each in (GOAT, RED)]
+                )
             elif act == "back":
                 back(bench, number)
             elif act == "last":

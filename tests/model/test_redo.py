@@ -308,7 +308,14 @@ def test_with_the_correction_of_a_time_fall_later_corrections_alone() -> None:
     ]
     taps = [TAKEN_IN[:1], [BEGUN[0]], corrections[0], [LEFT], corrections[1]]
     assert [(3, ""), (5, "")] == told(taps, 3)
-    assert [(2, ""), (3, ""), (4, ""), (5, "")] == told(taps, 2)
+    assert [(2, ""), (4, ""), (5, "")] == told(taps, 2)
+
+
+def test_the_time_of_a_round_stays_corrected_for_the_hides_that_are_left() -> None:
+    """One hide's share falls, and the walk was still when it was."""
+    correction = TimeCorrected(tap=3, at=START, about=("hide/h1", "hide/h2", "hide/h3"))
+    taps = [TAKEN_IN, [BEGUN[0]], ROUND, [correction]]
+    assert [(2, ""), (3, "hide/h1")] == told(taps, 2)
 
 
 def test_what_was_taken_from_under_it_comes_back_first() -> None:
