@@ -368,6 +368,31 @@ def test_nothing_happens_in_the_future(tended: Bench) -> None:
     assert tended.clock.now() == tended.desk.taps.room(8).latest
 
 
+def test_a_correction_bounds_no_time_by_its_own(tended: Bench) -> None:
+    """It is about the past: a tap may have been later than the moment its time was first mended."""
+    tended.desk.taps.correct_time(8, "5 min earlier")
+    tended.clock.advance(hours=1)
+    tended.desk.taps.correct_time(8, "30 min later")
+    assert tended.clock.now() == tended.desk.taps.room(8).latest
+
+
+def test_nothing_lies_in_a_liquor_before_it_was_made(bench: Bench) -> None:
+    """The hide came long before, but the bath was ready at half past twelve."""
+    bench.take_in()
+    desk = bench.desk
+    desk.moves.move(GOAT, stage="alum")
+    bench.clock.advance(minutes=30)
+    weigh_out = desk.weigh_outs.begin(desk.worksheet("alum-salt-bath"), [GOAT]).weigh_out.id
+    while not desk.weigh_outs.view(weigh_out).done:
+        desk.weigh_outs.accept(weigh_out)
+    desk.weigh_outs.finish(weigh_out)
+    bench.clock.advance(minutes=30)
+    desk.hides.done(GOAT)
+    assert NOON + timedelta(minutes=30) == desk.taps.room(bench.taps).earliest
+    with pytest.raises(BadInput, match="from Mon 1 Jun 2026 12:30"):
+        desk.taps.correct_time(bench.taps, "12:15")
+
+
 def test_the_minute_of_the_neighbour_will_do(bench: Bench) -> None:
     """Times are typed to the minute: in the same one it comes just after the tap before."""
     bench.clock.advance(seconds=40)

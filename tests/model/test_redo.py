@@ -329,3 +329,11 @@ def test_what_was_taken_from_under_it_comes_back_first() -> None:
     assert [2, 3] == [event.tap for event in back.events]
     plain.add(*back.events)
     assert before == fold(plain.entries)
+
+
+def test_what_is_taken_back_twice_is_counted_to_the_first() -> None:
+    """The second took nothing, so there is nothing of it to put back."""
+    plain = Plain(numbered([TAKEN_IN[:1], [Undone(tap=1)], [Undone(tap=1)]]))
+    history = History(plain.entries)
+    assert {1: 2} == history.taken_by
+    assert last_taking(history, "hide/h1") == 2
