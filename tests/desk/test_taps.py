@@ -460,6 +460,29 @@ ACTS = st.lists(
 )
 
 
+def act_on(bench: Bench, act: str, number: int, minutes: int) -> None:
+    """One tap about a goat or about the past."""
+    hides, taps = bench.desk.hides, bench.desk.taps
+    hide = (GOAT, RED)[number % 2]
+    match act:
+        case "note":
+            hides.note(hide, f"note {number}")
+        case "done":
+            hides.done(hide)
+        case "round":
+            both = [Attended(hide=each, stage="soak", attention=0) for each in (GOAT, RED)]
+            hides._ledger.record(both)
+        case "back":
+            back(bench, number)
+        case "last":
+            taps.put_back_last(f"hide/{hide}")
+        case "put":
+            taps.put_back(taps.comes_back(number))
+        case _:
+            word = "earlier" if minutes < 0 else "later"
+            taps.correct_time(number, f"{abs(minutes) or 1} min {word}")
+
+
 @settings(max_examples=40, deadline=None)
 @given(acts=ACTS)
 def test_any_backs_and_forths_leave_times_in_order(acts: list[tuple[str, int, int]]) -> None:
@@ -472,25 +495,8 @@ def test_any_backs_and_forths_leave_times_in_order(acts: list[tuple[str, int, in
         bench.clock.advance(minutes=30)
     for act, number, minutes in acts:
         before = bench.taps
-        hide = (GOAT, RED)[number % 2]
         try:
-            if act == "note":
-                bench.desk.hides.note(hide, f"note {number}")
-            elif act == "done":
-                bench.desk.hides.done(hide)
-            elif act == "round":
-                bench.desk.hides._ledger.record(
-                    [Attended(hide=each, stage="soak", attention=0) for each in (GOAT, RED)]
-                )
-            elif act == "back":
-                back(bench, number)
-            elif act == "last":
-                bench.desk.taps.put_back_last(f"hide/{hide}")
-            elif act == "put":
-                bench.desk.taps.put_back(bench.desk.taps.comes_back(number))
-            else:
-                word = "earlier" if minutes < 0 else "later"
-                bench.desk.taps.correct_time(number, f"{abs(minutes) or 1} min {word}")
+            act_on(bench, act, number, minutes)
         except BenchError:
             assert before == bench.taps
         else:
