@@ -6,121 +6,22 @@ import errno
 import os
 import stat
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from benchconsole.errors import StoreDamaged, StoreError
-from benchconsole.store.disk import Disk, words_for
+from benchconsole.store.disk import words_for
 from benchconsole.store.log import LogStorage
-
-BEGUN = "2026-03-01T08:00:00Z"
-
-
-def tap(text: str) -> dict[str, Any]:
-    """A tap's document; the storage only asks when it was recorded."""
-    return {"recorded": BEGUN, "text": text}
-
-
-OLD = {"history": {"1": tap("old")}}
-NEW = {"history": {"1": tap("old"), "2": tap("new")}}
-STEPS = ("create", "write", "sync", "close", "replace", "sync_folder")
-
-
-class RecordingDisk(Disk):
-    """The real disk, writing down what was asked of it, and failing at one step if told to.
-
-    A failing ``write`` first writes half, as a full disk does. The tip, for which nothing waits,
-    is left out of it.
-    """
-
-    def __init__(self, fails_at: str = "", fault: int = errno.ENOSPC, times: int = 1) -> None:
-        self.steps: list[str] = []
-        self.fails_at = fails_at
-        self.fault = fault
-        self.times = times
-        self.tips: set[int] = set()
-
-    def _step(self, name: str) -> None:
-        self.steps.append(name)
-        if name == self.fails_at and self.times:
-            self.times -= 1
-            raise OSError(self.fault, os.strerror(self.fault))
-
-    def create(self, path: Path) -> int:
-        """Recorded."""
-        self._step("create")
-        return super().create(path)
-
-    def open_slot(self, path: Path) -> int:
-        """Remembered, so that the tip is told from the log."""
-        descriptor = super().open_slot(path)
-        self.tips.add(descriptor)
-        return descriptor
-
-    def open_to_append(self, path: Path) -> int:
-        """Recorded."""
-        self._step("open_to_append")
-        return super().open_to_append(path)
-
-    def truncate(self, descriptor: int, size: int) -> None:
-        """Recorded."""
-        self._step("truncate")
-        super().truncate(descriptor, size)
-
-    def write(self, descriptor: int, body: bytes) -> None:
-        """Recorded; half of it when it fails."""
-        if descriptor in self.tips:
-            super().write(descriptor, body)
-            return
-        if self.fails_at == "write" and self.times:
-            super().write(descriptor, body[: len(body) // 2])
-        self._step("write")
-        super().write(descriptor, body)
-
-    def sync(self, descriptor: int) -> None:
-        """Recorded."""
-        if descriptor not in self.tips:
-            self._step("sync")
-        super().sync(descriptor)
-
-    def close(self, descriptor: int) -> None:
-        """Recorded; like the system's, it lets go even when it fails."""
-        super().close(descriptor)
-        if descriptor in self.tips:
-            self.tips.remove(descriptor)
-        else:
-            self._step("close")
-
-    def replace(self, new: Path, path: Path) -> None:
-        """Recorded."""
-        self._step("replace")
-        super().replace(new, path)
-
-    def sync_folder(self, folder: Path) -> None:
-        """Recorded."""
-        self._step("sync_folder")
-        super().sync_folder(folder)
-
-
-def opened(store: Path, disk: RecordingDisk) -> LogStorage:
-    """A storage that has read its file; only from here on its disk fails."""
-    fails_at, disk.fails_at = disk.fails_at, ""
-    storage = LogStorage(store, writing=True, disk=disk)
-    storage.read()
-    disk.fails_at = fails_at
-    return storage
-
-
-def tables(path: Path) -> dict[str, Any] | None:
-    """What a newcomer reads in the file, without the line about the schema."""
-    read = LogStorage(path, writing=False).read()
-    return None if read is None else {name: read[name] for name in read if name != "_about"}
-
-
-def names_in(folder: Path) -> list[str]:
-    """Every name in the folder, hidden ones too."""
-    return sorted(path.name for path in folder.iterdir())
+from tests.store.failing_disk import (
+    NEW,
+    OLD,
+    STEPS,
+    RecordingDisk,
+    names_in,
+    opened,
+    tables,
+    tap,
+)
 
 
 def test_the_steps_come_in_the_order_that_makes_it_durable(store: Path) -> None:
@@ -166,114 +67,6 @@ def test_after_a_failure_the_next_write_succeeds(store: Path, step: str) -> None
     assert storage.read() is not None
     storage.write(NEW)
     assert tables(store) == NEW
-
-
-ADDING = ("open_to_append", "write", "sync", "close")
-
-
-def test_a_tap_is_one_line_and_one_sync(store: Path) -> None:
-    """The line is on the disk before append returns; the rest of the file is not touched."""
-    disk = RecordingDisk()
-    storage = LogStorage(store, writing=True, disk=disk)
-    storage.append(1, tap("old"))
-    before = store.read_bytes()
-    disk.steps.clear()
-    storage.append(2, tap("new"))
-    assert list(ADDING) == disk.steps
-    assert tables(store) == NEW
-    assert store.read_bytes().startswith(before)
-
-
-@pytest.mark.parametrize("step", ADDING[:-1])
-@pytest.mark.parametrize("fault", [errno.ENOSPC, errno.EROFS, errno.EIO])
-def test_a_tap_that_fails_leaves_no_trace_and_the_next_succeeds(
-    store: Path, step: str, fault: int
-) -> None:
-    """The half line is cut off again, a sentence is told, and nothing needs a restart."""
-    storage = LogStorage(store, writing=True, disk=RecordingDisk())
-    storage.append(1, tap("old"))
-    before = store.read_bytes()
-    storage = opened(store, RecordingDisk(step, fault))
-    with pytest.raises(StoreError, match=words_for(OSError(fault, os.strerror(fault)))):
-        storage.append(2, tap("never"))
-    assert store.read_bytes() == before
-    storage.append(2, tap("new"))
-    assert tables(store) == NEW
-
-
-def test_a_file_that_cannot_be_closed_holds_the_tap_all_the_same(store: Path) -> None:
-    """The line was synced before: what closing says is no matter any more."""
-    LogStorage(store, writing=True).append(1, tap("old"))
-    opened(store, RecordingDisk("close")).append(2, tap("new"))
-    assert tables(store) == NEW
-
-
-def test_after_a_failed_sync_all_goes_into_a_new_file(store: Path) -> None:
-    """The system may take for written what never reached the disk, so none of it is relied on."""
-    LogStorage(store, writing=True).append(1, tap("old"))
-    disk = RecordingDisk("sync", errno.EIO)
-    storage = opened(store, disk)
-    with pytest.raises(StoreError):
-        storage.append(2, tap("never"))
-    disk.steps.clear()
-    storage.append(2, tap("new"))
-    assert [step for step in disk.steps if step != "link"] == list(STEPS)
-    assert tables(store) == NEW
-
-
-def test_an_opening_makes_sure_of_what_a_killed_program_left(store: Path) -> None:
-    """A line that was written but never synced is shown from now on: it is waited for first."""
-    LogStorage(store, writing=True).append(1, tap("old"))
-    disk = RecordingDisk()
-    storage = LogStorage(store, writing=True, disk=disk)
-    disk.steps.clear()
-    assert storage.read() is not None
-    assert disk.steps == ["open_to_append", "sync", "close", "sync_folder"]
-    storage.append(2, tap("new"))
-    assert tables(store) == NEW
-
-
-@pytest.mark.parametrize("step", ["open_to_append", "sync", "sync_folder"])
-def test_a_disk_that_cannot_make_sure_is_opened_and_distrusted(store: Path, step: str) -> None:
-    """What can be read is shown all the same, and the next tap goes into a whole new file."""
-    LogStorage(store, writing=True).append(1, tap("old"))
-    disk = RecordingDisk(step, errno.EIO)
-    storage = LogStorage(store, writing=True, disk=disk)
-    assert storage.read() is not None
-    disk.steps.clear()
-    storage.append(2, tap("new"))
-    assert list(STEPS) == disk.steps
-    assert tables(store) == NEW
-
-
-@pytest.mark.parametrize("half", [False, True])
-def test_a_line_that_could_not_be_cut_off_is_never_taken_for_safe(store: Path, half: bool) -> None:
-    """The disk refuses the sync and then the cut: the line there goes into a new file, or out."""
-    LogStorage(store, writing=True).append(1, tap("old"))
-
-    class Stuck(RecordingDisk):
-        """Refuses to cut a file, once."""
-
-        stuck = True
-
-        def truncate(self, descriptor: int, size: int) -> None:
-            """Refused the first time."""
-            if self.stuck:
-                self.stuck = False
-                raise OSError(errno.EIO, os.strerror(errno.EIO))
-            super().truncate(descriptor, size)
-
-    disk = Stuck("write" if half else "sync", errno.EIO)
-    storage = opened(store, disk)
-    with pytest.raises(StoreError):
-        storage.append(2, tap("new"))
-    disk.steps.clear()
-    kept = storage.read()
-    assert kept is not None
-    assert kept["history"] == (OLD if half else NEW)["history"]
-    assert disk.steps == list(STEPS)
-    storage.append(3, tap("later"))
-    assert tables(store) == {"history": {**(OLD if half else NEW)["history"], "3": tap("later")}}
 
 
 @pytest.mark.parametrize("step", STEPS[:-1])
