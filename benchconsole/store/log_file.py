@@ -78,9 +78,11 @@ class LogFile:
         finally:
             with contextlib.suppress(OSError):  # the line is safe already, or given up
                 self._disk.close(descriptor)
-        was = self._mark
-        self._mark = None
-        self._mark = self._disk.mark(self._path)
+        was, self._mark = self._mark, None
+        try:
+            self._mark = self._disk.mark(self._path)
+        except OSError:
+            return  # the line is safe; unmarked, the file is read once more before the next
         if self._mark is None or (was and self._mark[0] != was[0]):
             raise StoreError(
                 f"The store {shown(self._path)} was moved or replaced while it was being written "

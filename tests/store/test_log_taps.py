@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from benchconsole.errors import StoreError
-from benchconsole.store.disk import words_for
+from benchconsole.store.disk import Mark, words_for
 from benchconsole.store.log import LogStorage
 from tests.store.failing_disk import (
     NEW,
@@ -59,6 +59,31 @@ def test_a_file_that_cannot_be_closed_holds_the_tap_all_the_same(store: Path) ->
     LogStorage(store, writing=True).append(1, tap("old"))
     opened(store, RecordingDisk("close")).append(2, tap("new"))
     assert tables(store) == NEW
+
+
+def test_a_file_that_cannot_be_asked_about_holds_the_tap_all_the_same(store: Path) -> None:
+    """The line was synced before; who it is, is found out before the next tap."""
+
+    class Shy(RecordingDisk):
+        """Will not say what a file is, the first time after it was synced."""
+
+        asked = False
+
+        def mark(self, path: Path) -> Mark | None:
+            """Refused once."""
+            if self.steps[-1:] == ["close"] and not self.asked:
+                self.asked = True
+                raise OSError(errno.EIO, os.strerror(errno.EIO))
+            return super().mark(path)
+
+    LogStorage(store, writing=True).append(1, tap("old"))
+    disk = Shy()
+    storage = opened(store, disk)
+    disk.steps.clear()
+    storage.append(2, tap("new"))
+    assert disk.asked
+    storage.append(3, tap("later"))
+    assert tables(store) == {"history": {**NEW["history"], "3": tap("later")}}
 
 
 def test_after_a_failed_sync_all_goes_into_a_new_file(store: Path) -> None:
