@@ -40,12 +40,12 @@ class ArchiveKeeper:
     def _work(self, asked: Asked) -> int:
         """In the thread: the slow steps; the quick ones are done on the loop in between."""
         moving, call = self._app.desk.moving_out, self._app.call_from_thread
-        goes = asked.leaving()
+        goes, laid = asked.leaving(), None
         if not goes.is_empty:
-            moving.lay(goes)
-            if not call(moving.record, asked, goes):
+            laid = moving.lay(asked, goes)
+            if not call(moving.record, laid):
                 return 0
-        shorter = moving.shorter(None if goes.is_empty else goes)
+        shorter = moving.shorter(laid)
         if shorter is not None:
             call(moving.shorten, shorter)
         return len(goes.event.hides)

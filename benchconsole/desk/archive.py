@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
@@ -123,55 +124,59 @@ class Archiving:
 
         Raises ``StoreError`` where the file of its year cannot be read.
         """
-        held = self._ledger.archive.parcel(hide.year, f"hide/{hide.family}")
+        key = f"hide/{hide.family}"
+        held = self._ledger.archive.parcels(hide.year, (key,)).get(key)
         if not held:
             raise StoreError(
                 f"The story of {hide.name} is not in the archive of {hide.year}"
                 f"{self._because(hide.year)}: only its name, route and dates are known."
             )
-        subjects = _named_in(held)
+        return self._with_here(held)
+
+    def _with_here(self, held: Iterable[Entry]) -> tuple[Entry, ...]:
+        """Entries of the archive, with what the history itself still says of the same things."""
+        entries = tuple(held)
+        subjects = _named_in(entries)
         here = (
             entry
             for entry in self._ledger.past.written
             if not isinstance(entry.event, HidesArchived | HidesBroughtBack)
             and not subjects.isdisjoint(subjects_of(entry.event))
         )
-        return together(here, held)
+        return together(here, entries)
 
     def _because(self, year: int) -> str:
         why = [notice for notice in self.notices if str(year) in notice]
         return f" ({why[0].rstrip('.')})" if why else ""
 
-    def entries(self) -> tuple[Entry, ...]:
-        """Everything that is in the archive, with what is said of it in the history, for exports.
+    def entries(self, hides: Iterable[ArchivedHide] | None = None) -> tuple[Entry, ...]:
+        """The entries about some archived hides, or all, for exports; in order.
 
-        Reads the files of all years. What cannot be read is left out; ``notices`` tell of it.
+        Reads the files of their years. What cannot be read is left out; ``notices`` tell of it.
         """
-        found: tuple[Entry, ...] = ()
-        done: set[str] = set()
-        for hide in self._ledger.state.archived.values():
-            if hide.family not in done:
-                done.add(hide.family)
-                try:
-                    found = (*found, *self.history_of(hide))
-                except StoreError:
-                    continue
-        return together((), found)
+        wanted = self._ledger.state.archived.values() if hides is None else hides
+        by_year: dict[int, set[str]] = {}
+        for hide in wanted:
+            by_year.setdefault(hide.year, set()).add(f"hide/{hide.family}")
+        held: list[Entry] = []
+        for year, keys in by_year.items():
+            with contextlib.suppress(StoreError):
+                for entries in self._ledger.archive.parcels(year, keys).values():
+                    held += entries
+        return self._with_here(held) if held else ()
 
     def at(self, instant: datetime) -> tuple[Entry, ...]:
         """The entries of hides that were in the shop at an instant and went to the archive since.
 
-        Raises ``StoreError`` where they cannot be read.
+        What cannot be read is left out, as in :meth:`entries`.
         """
-        gone = [
+        return self.entries(
             hide
             for entry in self._ledger.standing
             if isinstance(entry.event, HidesArchived) and entry.at > instant
             for hide in entry.event.hides
             if hide.came_at <= instant
-        ]
-        families = {hide.family: hide for hide in gone}
-        return together((), (e for hide in families.values() for e in self.history_of(hide)))
+        )
 
     # --- bringing back --------------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from benchconsole.library import Library
 from benchconsole.model.events import (
     Entry,
     Event,
+    HidesArchived,
     Redone,
     ShopSet,
     TimeCorrected,
@@ -142,6 +143,21 @@ class Ledger:
         self.version += 1
         return self._state
 
+    def record_moved(self, event: HidesArchived, then: History) -> None:
+        """Store what was moved to the archive, and go on with the history worked out before.
+
+        ``then`` ends with this event, at any time. Raises ``StoreError`` as :meth:`record`.
+        """
+        past = self._past
+        (new,) = self._append([event], add=False)
+        if self._past is past and past.written == then.written[:-1]:
+            then.is_really(new)
+            self._past = then
+        else:
+            self._past.add((new,))
+        self._state = after(self._state, (new,))
+        self.version += 1
+
     def undo(self, subject: str) -> tuple[Event, ...]:
         """Take back the last standing tap about ``subject``; the events that no longer count.
 
@@ -195,7 +211,7 @@ class Ledger:
         self._state = after(ShopState(), self._past.standing)
         self.version += 1
 
-    def _append(self, events: Sequence[Event]) -> tuple[Entry, ...]:
+    def _append(self, events: Sequence[Event], *, add: bool = True) -> tuple[Entry, ...]:
         if self.only_looks:
             raise StoreBusy(self.only_looks)
         if self.doubt:
@@ -210,7 +226,8 @@ class Ledger:
                     f"{fault} What was tapped is kept after all: look before you tap again."
                 ) from fault
             raise
-        self._past.add(new)
+        if add:
+            self._past.add(new)
         return new
 
     def _read_again(self) -> bool:

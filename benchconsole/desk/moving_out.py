@@ -7,16 +7,20 @@ goes on from there. See DEVELOPERS.md.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
+
+from msgspec.structs import replace
 
 from benchconsole.desk.archive import found_by
 from benchconsole.desk.leaving import Leaving, leaving
 from benchconsole.desk.ledger import Ledger, Shorter
 from benchconsole.library import Library
-from benchconsole.model.archive_events import things_of
+from benchconsole.model.archive_events import HidesArchived, things_of
 from benchconsole.model.archiving import Subjects
 from benchconsole.model.events import Entry
+from benchconsole.model.history import History
 
 SETTLED = timedelta(seconds=20)
 """How long after the opening a person is left to themselves first. Our own choice."""
@@ -40,6 +44,16 @@ class Asked:
             self.zone,
             lambda hide, notes: found_by(self.library, hide, notes),
         )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Laid:
+    """What lies in the files of its years now, and the history that follows when it is noted."""
+
+    asked: Asked
+    event: HidesArchived
+    keys: Mapping[int, Collection[str]]
+    then: History
 
 
 class MovingOut:
@@ -72,31 +86,37 @@ class MovingOut:
             entries=ledger.past.written, now=ledger.now(), zone=ledger.zone, library=ledger.library
         )
 
-    def lay(self, goes: Leaving) -> None:
+    def lay(self, asked: Asked, goes: Leaving) -> Laid:
         """Put what goes into the files of its years. Raises ``StoreError``."""
         began = self._ledger.began
         assert began is not None, "where something goes, something was"
         self._ledger.archive.put(goes.parcels, began)
+        keys: dict[int, set[str]] = {}
+        for parcel in goes.parcels:
+            keys.setdefault(parcel.year, set()).add(parcel.key)
+        last = asked.entries[-1]
+        entry = replace(last, seq=last.seq + 1, tap=last.tap + 1, at=asked.now, event=goes.event)
+        return Laid(asked=asked, event=goes.event, keys=keys, then=History((*asked.entries, entry)))
 
-    def record(self, asked: Asked, goes: Leaving) -> bool:
+    def record(self, laid: Laid) -> bool:
         """Note what was moved; False if something was noted of it since it was asked for.
 
         Raises ``StoreError``; nothing was moved then.
         """
-        entries, known = self._ledger.past.written, len(asked.entries)
-        if entries is not asked.entries:
-            moved = set(things_of(goes.event))
+        entries, known = self._ledger.past.written, len(laid.asked.entries)
+        if entries is not laid.asked.entries:
+            moved = set(things_of(laid.event))
             subjects = Subjects(entries)
             late = (set(subjects.of(entry)) for entry in entries[known:])
-            if entries[:known] != asked.entries or not all(map(moved.isdisjoint, late)):
+            if entries[:known] != laid.asked.entries or not all(map(moved.isdisjoint, late)):
                 return False
-        self._ledger.record([goes.event])
+        self._ledger.record_moved(laid.event, laid.then)
         return True
 
-    def shorter(self, goes: Leaving | None = None) -> Shorter | None:
+    def shorter(self, laid: Laid | None = None) -> Shorter | None:
         """The history without what the archive holds, laid ready; None if nothing is to leave it.
 
-        ``goes`` says where to look for it; else all years are searched. Raises ``StoreError``.
+        ``laid`` says where to look for it; else all years are searched. Raises ``StoreError``.
         """
         ledger = self._ledger
         past = ledger.past
@@ -104,10 +124,7 @@ class MovingOut:
         moved = tuple(entry for entry in past.written if entry.seq not in here)
         if not moved:
             return None
-        keys: dict[int, set[str]] = {}
-        for parcel in goes.parcels if goes else ():
-            keys.setdefault(parcel.year, set()).add(parcel.key)
-        lacking = ledger.archive.lacks(moved, keys if goes else None)
+        lacking = ledger.archive.lacks(moved, laid.keys if laid else None)
         without = {entry.seq for entry in moved} - lacking
         return ledger.shorter(past, without) if without else None
 
@@ -125,8 +142,7 @@ class MovingOut:
         """
         count = 0
         while not (goes := (asked := self.ask()).leaving()).is_empty:
-            self.lay(goes)
-            if not self.record(asked, goes):
+            if not self.record(self.lay(asked, goes)):
                 break
             count += len(goes.event.hides)
         if (shorter := self.shorter()) is not None:

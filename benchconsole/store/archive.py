@@ -80,19 +80,20 @@ class Archive:
             _lay(TinyDB(tables, storage=YearStorage), list(group), self._shelf.name(year))
             self._shelf.put(year, year_body(began, year, tables))
 
-    def parcel(self, year: int, key: str) -> tuple[Entry, ...]:
-        """The entries under a key, in order; none if they are not there.
+    def parcels(self, year: int, keys: Collection[str]) -> dict[str, tuple[Entry, ...]]:
+        """The entries under some keys, in order; a key that is not there is left out.
 
-        Where the year's file cannot be used or lacks them, its copy is asked. Raises StoreError
+        Where the year's file cannot be used or lacks some, its copy is asked. Raises StoreError
         for a file of a newer version, or an entry that cannot be read.
         """
+        found: dict[str, tuple[Entry, ...]] = {}
         for copy in (False, True):
-            tables = self._read(year, HISTORY, copy=copy)
+            wanted = set(keys) - found.keys()
+            tables = self._read(year, HISTORY, copy=copy) if wanted else None
             if tables is not None:
-                found = _table(tables, HISTORY).get(where("parcel") == key)
-                if found is not None:
-                    return _entries(found, self._shelf.name(year))
-        return ()
+                for parcel in _table(tables, HISTORY).search(_named(wanted)):
+                    found[parcel["parcel"]] = _entries(parcel, self._shelf.name(year))
+        return found
 
     def lacks(
         self, entries: Sequence[Entry], at: Mapping[int, Collection[str]] | None = None
