@@ -178,7 +178,7 @@ class Archive:
         except YearRefused as fault:
             why = str(fault)
             if isinstance(fault, YearTooNew) and not copy:
-                self._notices[year] = f"The archive of {year} {why}: update it."
+                self._notices[year] = f"The archive of {year} {why}: update the program."
                 raise StoreTooNew(self._notices[year]) from fault
         except OSError as fault:
             why = f"cannot be read ({words_for(fault)})"
