@@ -44,10 +44,12 @@ class ArchiveKeeper:
         if not goes.is_empty:
             laid = moving.lay(asked, goes)
             if not call(moving.record, laid):
+                call(moving.go_on_soon)
                 return 0
         shorter = moving.shorter(laid)
-        if shorter is not None:
-            call(moving.shorten, shorter)
+        is_done = shorter is None or call(moving.shorten, shorter)
+        if not is_done or goes.is_full:
+            call(moving.go_on_soon)
         return len(goes.event.hides)
 
     def heard(self, worker: Worker[int], state: WorkerState) -> None:

@@ -32,8 +32,8 @@ LIQUORS_STAY = timedelta(days=400)
 """How long a liquor stays at hand: a year's round and a month, so that what was mixed for the same
 work last year can be made again. Our own choice, no source."""
 
-AT_ONCE = 300
-"""Families of hides that go together at most: more would hold up the screen. They go after."""
+AT_ONCE = 100
+"""Families of hides that go together at most: more would hold up the screen. They go soon after."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +42,8 @@ class Leaving:
 
     event: HidesArchived
     parcels: tuple[Parcel, ...]
+    is_full: bool = False
+    """Whether more may be ready than goes at once."""
 
     @property
     def is_empty(self) -> bool:
@@ -117,7 +119,7 @@ class _Sorting:
             liquors=tuple(liquor for scale in scales for liquor in scale.liquors),
             timers=tuple(timers),
         )
-        return Leaving(event=event, parcels=tuple(parcels))
+        return Leaving(event=event, parcels=tuple(parcels), is_full=len(families) == AT_ONCE)
 
     # --- hides ----------------------------------------------------------------------------
 

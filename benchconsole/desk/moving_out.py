@@ -78,6 +78,10 @@ class MovingOut:
             self._next = now + SETTLED
         return now >= self._next or self._next - now > EVERY
 
+    def go_on_soon(self) -> None:
+        """More is ready than went at once, or a tap came in between: do not wait for a day."""
+        self._next = self._ledger.now() + SETTLED
+
     def ask(self) -> Asked:
         """Take a picture of the shop; it is due again in a day."""
         ledger = self._ledger

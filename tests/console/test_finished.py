@@ -119,3 +119,26 @@ async def test_the_list_is_worked_with_the_mouse_too(
         await person.sees("IN THE ARCHIVE OF 2026", "Bring back (b)")
         await person.pilot.click("ArchivedCardScreen Button")
         await person.sees("brought back from the archive of 2026")
+
+
+async def test_many_go_in_several_steps_without_waiting_for_a_day(
+    store: Path, clock: ManualClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is left after the first step goes within the minute."""
+    monkeypatch.setattr("benchconsole.desk.leaving.AT_ONCE", 1)
+    desk = bootstrap.open_desk(store, writing=True, clock=clock)
+    desk.moves.out_of_work("roe-doe", "sold raw")
+    desk.close()
+    async with at_the_bench(store, clock) as person:
+        person.app.tick()
+        await person.later(days=31)
+        for left in (1, 2):
+            await wait_until(
+                person.pilot,
+                lambda left=left: left == len(person.app.desk._ledger.state.archived),
+                f"{left} in the archive",
+            )
+            await wait_until(
+                person.pilot, lambda: not person.app.workers._workers, "the end of the step"
+            )
+            await person.later(minutes=1)
