@@ -33,8 +33,13 @@ def copies(disk: Disk, store: Path) -> Iterator[Copy]:
 
 
 def _age(name: str) -> tuple[bool, str]:
-    """Sorts the rotating copies by their time, the newest first, and before all others."""
-    return not name[:1].isdigit(), "".join(chr(0x10FFFF - ord(letter)) for letter in name)
+    """Sorts the rotating copies by their time, the newest first, and before all others.
+
+    What was kept before a restore may tell of taps that were given up with it.
+    """
+    return "before-" in name or not name[:1].isdigit(), "".join(
+        chr(0x10FFFF - ord(letter)) for letter in name
+    )
 
 
 def keep_before(disk: Disk, store: Path, what: str, body: bytes) -> Path:

@@ -78,8 +78,6 @@ class Parsed:
     sound_until: int
     torn: bool = False
     in_tail: int = 0
-    is_unended: bool = False
-    """Whether nothing but the end of the last line is missing."""
     rest: bytes = b""
 
     @property
@@ -216,7 +214,6 @@ def _what_is_sound(body: bytes) -> Parsed:
         sound_until=sound_until,
         torn=at > sound_until,
         in_tail=len(found) - sound,
-        is_unended=at > sound_until and _read(body[sound_until:]) is not None,
         rest=b"".join(tail),
     )
 

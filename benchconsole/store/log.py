@@ -184,7 +184,10 @@ class LogStorage(Storage):
         if self._writing and found.mended:
             found = self._mend(body, found)
         elif self._writing:
-            self._file.make_sure()
+            is_sure = self._file.make_sure()
+            if found.content and is_sure and tip != found.content.tip:
+                # It lagged behind, or is of another log.
+                write_tip(self._disk, self._path, found.content.tip)
         self._content, self.notices, self._looked = found.content, found.notices, True
 
     def _check(self, body: bytes | None) -> None:

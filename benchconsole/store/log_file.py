@@ -42,17 +42,18 @@ class LogFile:
         """Whether it is the file that was last taken or written."""
         return self._disk.mark(self._path) == self._mark
 
-    def make_sure(self) -> None:
+    def make_sure(self) -> bool:
         """Wait until what was looked at is on the disk: a killed program may not have waited.
 
         Else a tap that is shown from now on could still be lost, or the folder of the next one.
-        A disk that refuses is put up with; what is written next then goes into a new file.
+        False for a disk that refuses, which is put up with: what is written next then goes into
+        a new file.
         """
         self._distrusted = True
         with contextlib.suppress(OSError):
             if self._mark is None:
                 self._disk.sync_folder(self._path.parent.parent)
-                return
+                return False
             descriptor = self._disk.open_to_append(self._path)
             try:
                 self._disk.sync(descriptor)
@@ -61,6 +62,7 @@ class LogFile:
                     self._disk.close(descriptor)
             self._disk.sync_folder(self._path.parent)
             self._distrusted = False
+        return not self._distrusted
 
     def add(self, body: bytes | bytearray, line: bytes) -> None:
         """Put a line behind ``body``, which the file holds; when this returns, it is safe.

@@ -88,12 +88,10 @@ def _refuse_newer(text: bytes, found: Parsed, first: int | None, name: str) -> N
 
 
 def _is_good(found: Parsed, tip: Tip | None) -> bool:
-    """Whether a log is whole to its confirmed end; behind that may be a write that was cut off."""
+    """Whether a log is whole to its confirmed end; behind that may be what is left of one write."""
     if not found.is_whole or not found.lines or is_cut_short(found, tip):
         return False
-    if found.in_tail or not found.rest:
-        return not found.torn or found.is_unended
-    return is_cut_write(found.rest, found.lines[-1])
+    return found.in_tail <= 1
 
 
 def _taken(body: bytes, found: Parsed, tip: Tip | None) -> Opened:
@@ -106,19 +104,32 @@ def _taken(body: bytes, found: Parsed, tip: Tip | None) -> Opened:
         )
     if not found.torn:
         return Opened(content=Content(body, found), notices=tuple(notices))
-    if not found.rest:
-        return Opened(content=Content.of(body + b"\n"), notices=tuple(notices), mended=True)
+    is_cut = not found.in_tail and is_cut_write(found.rest, found.lines[-1])
+    if found.rest:
+        notices.append(_about_the_rest(found.lines[-1].tap, is_cut, tip))
     # Without a tip nobody knows whether what was cut off had been confirmed.
-    notices.append(
-        f"The store breaks off within tap {found.lines[-1].tap + 1}; it is left out, with all "
-        "that may have come after it: look at what was done last."
-        if tip is None
-        else "A tap was being saved when the program was last stopped; it was never confirmed and "
-        "is left out: look at what was done last."
-    )
-    content = Content.of(body[: found.sound_until])
-    keep = "" if tip is not None else "damaged"
+    is_nothing = not found.rest or (is_cut and tip is not None)
+    content = Content.of(whole_log(_began(found), ((line.tap, line.doc) for line in found.lines)))
+    keep = "" if is_nothing else "damaged"
     return Opened(content=content, notices=tuple(notices), keep=keep, mended=True)
+
+
+def _about_the_rest(last: int, is_cut: bool, tip: Tip | None) -> str:
+    """What stands behind the last line, as a power cut may leave it: cut off, stale, or noise."""
+    if tip is None:
+        return (
+            f"The store breaks off within tap {last + 1}, as when the power fails while it is "
+            "saved; of it, and after it, nothing is left: look at what was done last."
+        )
+    if is_cut:
+        return (
+            "A tap was being saved when the program was last stopped; it was never confirmed and "
+            "is left out: look at what was done last."
+        )
+    return (
+        "Behind the last tap stood something unreadable, as when the power fails while a tap is "
+        "saved; it was never confirmed and is left out: look at what was done last."
+    )
 
 
 def _mended(

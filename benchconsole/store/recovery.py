@@ -7,7 +7,7 @@ Nothing here reads or writes files.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -81,6 +81,8 @@ def recovered(found: Parsed, tip: Tip | None, copies: Iterable[Copy]) -> Recover
         if len(filled) == len(kept):
             break
         kept = sorted(filled, key=lambda line: line.tap)
+    row = list(_up_to_tip(kept, links, tip))
+    others, kept = others + len(kept) - len(row), row
     began = shelf.began or (_recorded(kept[0]) if kept else None)
     if began is None:
         return None
@@ -109,12 +111,24 @@ class _Links:
 
     def join(self, before: Line | None, line: Line) -> bool:
         """Whether nothing is missing between two lines (None: the beginning)."""
-        if line.tap == (before.tap if before else 0) + 1:
-            return True
+        return line.tap == (before.tap if before else 0) + 1 or self.chain(before, line)
+
+    def chain(self, before: Line | None, line: Line) -> bool:
+        """Whether a line names the one before it (None: a first line) as just that."""
         if before is None:
             return line.after in self._starts
         named = self._lines.get(line.after)
         return named is not None and named.tap == before.tap and named.doc == before.doc
+
+
+def _up_to_tip(row: Sequence[Line], links: _Links, tip: Tip | None) -> Iterator[Line]:
+    """Without what comes behind the tip and is not chained to it: it was not confirmed here."""
+    for place, line in enumerate(row):
+        before = row[place - 1] if place else None
+        is_tip = before and tip and before.tap == tip.tap and Tip.of(before) == tip
+        if is_tip and not links.chain(before, line):
+            break
+        yield line
 
 
 def _gaps(row: Sequence[Line], links: _Links, tip: Tip | None) -> list[Gap]:

@@ -19,6 +19,7 @@ from tests.store.damaged_worlds import NOW, Sample, Told, World, cut, exactly, t
 from tests.store.memory_disk import MemoryDisk
 
 LONGEST_NOTICE = 220
+BLANK = b" \r\n\t\xef\xbb\xbf"
 _SPAN = re.compile(r"(\d+)(?: to (\d+))?")
 
 
@@ -141,8 +142,10 @@ class Judge:
         return faults
 
     def _is_branch(self, world: World, found: set[Told]) -> bool:
-        """Whether the other computer's taps were in the file too, and were taken instead."""
-        return bool(found - set(self._taps))
+        """Whether another history that was in the file was taken, and nothing spoke against it."""
+        own = self._standing_in(world.body or b"")
+        is_known = world.tip == self._sample.tip and self._taps[-1] in self._readable(world)
+        return bool(found - set(self._taps)) and not (own and is_known)
 
     def _looks_whole(self, world: World, lost: list[int]) -> bool:
         """Whether nothing that is left can show that the end is missing."""
@@ -153,8 +156,8 @@ class Judge:
         return is_prefix and world.tip != self._sample.tip and not known & set(lost)
 
     def _faults_kept(self, world: World, disk: MemoryDisk) -> list[str]:
-        """What was there is still there, under whatever name, or with a line end more."""
-        body, files = (world.body or b"").rstrip(b"\n"), disk.files()
+        """What was there is still there, under whatever name, but for blanks at its end."""
+        body, files = (world.body or b"").rstrip(BLANK), disk.files()
         if not body.strip() or any(file.startswith(body) for file in files.values()):
             return []
         added = body.removeprefix(self._sample.body)
