@@ -145,13 +145,9 @@ def whole_log(began: datetime, documents: Iterable[tuple[int, Mapping[str, Any]]
 def version_of(body: bytes) -> int | None:
     """The version a log says it has, even one that this program cannot read; None if it is none.
 
-    The first line of every version names ``schema`` and ``version``.
+    The first line of every version names ``schema`` and ``version``. One that ends with a
+    checksum of ours must fit it; another version may have another kind.
     """
-    return claimed_version(body) if fits(body.partition(b"\n")[0]) else None
-
-
-def claimed_version(body: bytes) -> int | None:
-    """The same, whether or not the first line fits its checksum, which a newer one may not have."""
     first, _, _ = body.partition(b"\n")
     try:
         about: Any = msgspec.json.decode(first)
@@ -160,7 +156,8 @@ def claimed_version(body: bytes) -> int | None:
     if not isinstance(about, dict) or about.get("schema") != SCHEMA:
         return None
     version = about.get("version")
-    return version if type(version) is int else None
+    is_sealed = _END.fullmatch(first[-_SEAL_LENGTH:]) is not None
+    return version if type(version) is int and fits(first) == is_sealed else None
 
 
 def fits(line: bytes) -> bool:

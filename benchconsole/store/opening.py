@@ -17,7 +17,6 @@ from benchconsole.store.faults import damaged, too_new
 from benchconsole.store.lines import (
     VERSION,
     Parsed,
-    claimed_version,
     in_utf_8,
     is_cut_write,
     parsed,
@@ -59,7 +58,7 @@ def opened(body: bytes | None, tip: Tip | None, copies: Iterable[Copy], name: st
     text = in_utf_8(body or b"")
     found = parsed(text)
     first = first_version(text) if not found.lines else None
-    _refuse_newer(text, found, first, name)
+    _refuse_newer(text, first, name)
     if first is not None:
         return _from_earlier(text, first, name)
     looked_at, copies = tee(copies)
@@ -77,12 +76,9 @@ def opened(body: bytes | None, tip: Tip | None, copies: Iterable[Copy], name: st
     raise damaged(name, "it was not written by Bench Console")
 
 
-def _refuse_newer(text: bytes, found: Parsed, first: int | None, name: str) -> None:
-    """A newer version is known by its first line, however the rest of it is made.
-
-    A first line that says so only because it is damaged is followed by lines of this version.
-    """
-    version = first or (version_of(text) if found.lines else claimed_version(text))
+def _refuse_newer(text: bytes, first: int | None, name: str) -> None:
+    """A newer version is known by its first line, however the rest of it is made."""
+    version = first or version_of(text)
     if version is not None and version > VERSION:
         raise too_new(name, version)
 

@@ -63,12 +63,18 @@ def recovered(found: Parsed, tip: Tip | None, copies: Iterable[Copy]) -> Recover
     The copies are only read as far as something is missing. Without a tip, so may be the end.
     """
     kept, others = one_history(found.lines, {header.crc for header in found.headers}, tip)
-    own = (header for header in found.headers if kept and header.crc == kept[0].after)
-    header = next(own, found.header)
-    shelf = Shelf(copies, header.began if header else None)
+    shelf = Shelf(copies, _began(found, kept))
     links = _Links(found)
     brought: Counter[str] = Counter()
-    if not kept:
+    confirmed = None if found.is_whole or _leads_to(kept, tip) else shelf.with_tip(tip)
+    if confirmed is not None:
+        # What the file still holds is joined to the history that was confirmed, or is another.
+        shelf.began = confirmed.began
+        both = (*found.lines, *confirmed.by_tap.values())
+        kept, others = one_history(both, {confirmed.start}, tip)
+        in_log = set(map(id, found.lines))
+        brought[confirmed.name] = sum(id(line) not in in_log for line in kept)
+    elif not kept:
         name, kept = shelf.newest(tip)
         brought[name] = len(kept)
     while True:
@@ -83,7 +89,9 @@ def recovered(found: Parsed, tip: Tip | None, copies: Iterable[Copy]) -> Recover
         kept = sorted(filled, key=lambda line: line.tap)
     row = list(_up_to_tip(kept, links, tip))
     others, kept = others + len(kept) - len(row), row
-    began = shelf.began or (_recorded(kept[0]) if kept else None)
+    if not kept:
+        return None
+    began = shelf.began or (found.header.began if found.header else _recorded(kept[0]))
     if began is None:
         return None
     lost = (gap.span for gap in _gaps(kept, links, tip))
@@ -94,6 +102,18 @@ def recovered(found: Parsed, tip: Tip | None, copies: Iterable[Copy]) -> Recover
         lost=tuple(span for span in lost if span is not None),
         others=others,
     )
+
+
+def _began(found: Parsed, kept: Sequence[Line]) -> datetime | None:
+    """When the history of the kept lines began; None if no first line is known to be its own."""
+    if not kept and found.header:
+        return found.header.began
+    return next((h.began for h in found.headers if kept and kept[0].after == h.crc), None)
+
+
+def _leads_to(row: Iterable[Line], tip: Tip | None) -> bool:
+    """Whether the confirmed end is among the lines; also where nobody knows what it was."""
+    return tip is None or any(line.tap == tip.tap and Tip.of(line) == tip for line in row)
 
 
 class _Links:
@@ -124,9 +144,8 @@ class _Links:
 def _up_to_tip(row: Sequence[Line], links: _Links, tip: Tip | None) -> Iterator[Line]:
     """Without what comes behind the tip and is not chained to it: it was not confirmed here."""
     for place, line in enumerate(row):
-        before = row[place - 1] if place else None
-        is_tip = before and tip and before.tap == tip.tap and Tip.of(before) == tip
-        if is_tip and not links.chain(before, line):
+        before = row[place - 1 : place]
+        if tip and before and _leads_to(before, tip) and not links.chain(before[0], line):
             break
         yield line
 

@@ -15,6 +15,9 @@ from benchconsole.store.chains import follows, one_history
 from benchconsole.store.lines import Line, parsed
 from benchconsole.store.tip import Tip
 
+_NEWEST = 3
+"""So many copies are looked through for the tip: those further back can hardly hold it."""
+
 Span = tuple[int, int]
 """The first and the last of some tap numbers in a row."""
 
@@ -115,6 +118,14 @@ class Shelf:
         self._closed = iter(copies)
         self.opened: list[OpenCopy] = []
         self.began = began
+
+    def with_tip(self, tip: Tip | None) -> OpenCopy | None:
+        """The first of the newest copies that ends with the tip or leads to it, of any shop."""
+        if tip is not None:
+            for copy in islice(chain(tuple(self.opened), self._opening()), _NEWEST):
+                if tip.tap in copy.by_tap and copy.agrees_with(tip):
+                    return copy
+        return None
 
     def newest(self, tip: Tip | None) -> tuple[str, list[Line]]:
         """The name and the lines of the newest copy that has any, and nothing against the tip."""

@@ -113,7 +113,8 @@ class Sample:
             [NoteWritten(hide="h0", text=f"on the other computer {number}")]
             for number in range(apart + 1)
         ]
-        foreign_body, foreign_tip = log_of(some_taps(count + 9, "f"), NOW + timedelta(days=3))
+        # The events of no two shops fall into taps in the same way; by that lines are told apart.
+        foreign_body, foreign_tip = log_of(some_taps(count + 11, "f")[2:], NOW + timedelta(days=3))
         return cls(
             body=body,
             tip=tip,

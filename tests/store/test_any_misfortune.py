@@ -21,8 +21,7 @@ from hypothesis.stateful import (
 
 from benchconsole.errors import BadInput, StoreError
 from benchconsole.model.events import Entry, Event, HideTakenIn, NoteWritten, TimerSet, Undone
-from benchconsole.store import log
-from benchconsole.store.repository import MemoryRepository, TinyRepository
+from benchconsole.store import MemoryRepository, TinyRepository, log
 from benchconsole.store.tip import tip_path
 from tests.store.damaged_worlds import NOW
 from tests.store.memory_disk import Killed, MemoryDisk

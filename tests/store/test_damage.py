@@ -142,7 +142,7 @@ def test_damage_of_any_shape(
     sources = (
         sample.body,
         sample.other_body,
-        sample.foreign_body,
+        b"".join(sample.foreign_lines),
         b"\n",
         bytes(64),
         b'"}\n{"tap":1',
