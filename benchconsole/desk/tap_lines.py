@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Literal
 
 from benchconsole.desk.ledger import Ledger
+from benchconsole.desk.naming import NAMING, names_given, routes_given
 from benchconsole.desk.story import lineage_of
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.model.events import (
     Entry,
-    Event,
-    HideCorrected,
-    HideTakenIn,
     LotSplit,
     Redone,
-    RouteChanged,
     TimeCorrected,
-    TimerNamed,
-    TimerSet,
     Undone,
-    WeighOutBegun,
     subjects_of,
 )
 from benchconsole.model.record import Record
@@ -141,32 +135,12 @@ class TapLines:
         self._version = self._ledger.version
         self._names, self._routes, self._lines = {}, {}, {}
         for entry in self._ledger.entries:
-            if type(entry.event) not in _NAMING:
+            event = entry.event
+            if type(event) not in NAMING:
                 continue
-            for subject, name in _named(entry.event):
-                self._names[subject] = name
-            match entry.event:
-                case HideTakenIn() | RouteChanged():
-                    self._routes.setdefault(entry.event.hide, []).append(
-                        (entry.seq, entry.event.route)
-                    )
-                case LotSplit():
-                    before = self._routes.get(entry.event.hide, ())
-                    self._routes.setdefault(entry.event.new_hide, []).extend(before)
-
-
-_NAMING = frozenset(
-    {HideTakenIn, HideCorrected, RouteChanged, LotSplit, TimerSet, TimerNamed, WeighOutBegun}
-)
-
-
-def _named(event: Event) -> Iterator[tuple[str, str]]:
-    match event:
-        case HideTakenIn() | HideCorrected():
-            yield f"hide/{event.hide}", event.name
-        case LotSplit():
-            yield f"hide/{event.new_hide}", event.name
-        case TimerSet() | TimerNamed():
-            yield f"timer/{event.timer}", event.name
-        case WeighOutBegun():
-            yield f"weigh-out/{event.weigh_out}", event.plan.formula_name
+            self._names.update(names_given(event))
+            for hide, route in routes_given(event):
+                self._routes.setdefault(hide, []).append((entry.seq, route))
+            if isinstance(event, LotSplit):
+                before = self._routes.get(event.hide, ())
+                self._routes.setdefault(event.new_hide, []).extend(before)

@@ -5,20 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import tzinfo
 
+from benchconsole.desk.naming import names_given, routes_given
 from benchconsole.desk.words import event_words, tap_words
 from benchconsole.model.events import (
     Event,
-    HideCorrected,
     HidesArchived,
-    HideTakenIn,
     LotSplit,
     Redone,
-    RouteChanged,
     TimeCorrected,
-    TimerNamed,
-    TimerSet,
     Undone,
-    WeighOutBegun,
     subjects_of,
 )
 from benchconsole.model.routes import Route
@@ -68,25 +63,10 @@ class _Known:
     def learn(self, events: Sequence[Event]) -> None:
         """Take in what a tap gives a name to."""
         for event in events:
-            match event:
-                case HideTakenIn():
-                    self._names[f"hide/{event.hide}"] = event.name
-                    self._route_of[event.hide] = event.route
-                case HideCorrected():
-                    self._names[f"hide/{event.hide}"] = event.name
-                case RouteChanged():
-                    self._route_of[event.hide] = event.route
-                case LotSplit():
-                    self._names[f"hide/{event.new_hide}"] = event.name
-                    self._route_of[event.new_hide] = self._route_of.get(event.hide, "")
-                case HidesArchived():
-                    for hide in event.hides:
-                        self._names[f"hide/{hide.id}"] = hide.name
-                        self._route_of[hide.id] = hide.route
-                case TimerSet() | TimerNamed():
-                    self._names[f"timer/{event.timer}"] = event.name
-                case WeighOutBegun():
-                    self._names[f"weigh-out/{event.weigh_out}"] = event.plan.formula_name
+            self._names.update(names_given(event))
+            self._route_of.update(routes_given(event))
+            if isinstance(event, LotSplit):
+                self._route_of[event.new_hide] = self._route_of.get(event.hide, "")
 
     def told(self, events: Sequence[Event]) -> str:
         """What a tap did, and to what."""
