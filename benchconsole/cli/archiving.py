@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from benchconsole import bootstrap
 from benchconsole.cli.output import print_json, print_text, tell
+from benchconsole.letters import shown
 
 if TYPE_CHECKING:
     from benchconsole.desk import Desk
@@ -33,7 +34,7 @@ def archive(store: Path, *, yes: bool) -> None:
             if yes:
                 desk.moving_out.all()
             return
-        print_text("\n".join(_lines(desk, goes)))
+        print_text("\n".join(map(shown, _lines(desk, goes))))
         if yes:
             count = desk.moving_out.all()
             print_text(f"Moved to the archive: {_many(count)}, and what is named above.")

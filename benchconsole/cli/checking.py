@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 from pathlib import Path
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from benchconsole.cli.output import print_json, print_text
@@ -77,9 +76,9 @@ def _lines(found: Sequence[Finding], told: Sequence[Sequence[str]]) -> Iterator[
 
 
 def _hung(head: str, words: str) -> list[str]:
-    return wrap(words, WIDTH, initial_indent=head.ljust(_HANG), subsequent_indent=" " * _HANG) or [
-        head
-    ]
+    from benchconsole.exchange.wrapping import wrapped
+
+    return wrapped(words, WIDTH, head.ljust(_HANG), " " * _HANG) or [head]
 
 
 def _document(

@@ -7,6 +7,7 @@ from datetime import datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from benchconsole import letters
 from benchconsole.cli.output import print_text, put
 from benchconsole.errors import BadInput, NotPossibleNow, StoreError
 from benchconsole.store.disk import Disk, shown, words_for
@@ -105,7 +106,8 @@ def _change_text(
     for taps, words in ((change.gone, "would be gone"), (change.back, "would come back")):
         if taps:
             lines.append(f"  {taps_words(len(taps))} {words}:")
-            lines += [f"    {tap_line(tap, now, zone)}" for tap in taps[-MOST_TOLD:]]
+            told = [tap_line(tap, now, zone) for tap in taps[-MOST_TOLD:]]
+            lines += [f"    {letters.shown(line)}" for line in told]
         if len(taps) > MOST_TOLD:
             lines.append(f"    and {len(taps) - MOST_TOLD} before these")
     if not change.gone and not change.back:

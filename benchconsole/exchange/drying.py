@@ -6,12 +6,12 @@ grams, times RFC 3339 with the shop's offset; null where nothing can be told.
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from datetime import datetime, tzinfo
 from typing import Any
 
 from benchconsole.exchange.instants import stamp
+from benchconsole.exchange.wrapping import wrapped
 from benchconsole.schedule.drying import (
     BandPoint,
     DryingForecast,
@@ -29,9 +29,9 @@ WIDTH = 78
 def drying_text(title: str, forecast: DryingForecast, looks: Sequence[Look], zone: tzinfo) -> str:
     """The forecast to read: ``title`` says whose it is."""
     now = forecast.made_at
-    told = [title, ""]
+    told = [*wrapped(title, WIDTH), ""]
     for words in forecast_words(forecast, zone, now):
-        told += textwrap.wrap(words, WIDTH, subsequent_indent="  ")
+        told += wrapped(words, WIDTH, rest="  ")
     if looks:
         told += ["", "Look at it:"]
         told += [f"  {at_the_wall(look.at, now, zone):<16}  {look.why}" for look in looks]

@@ -7,6 +7,7 @@ from datetime import datetime, tzinfo
 from typing import Any
 
 from benchconsole.exchange.instants import stamp
+from benchconsole.letters import shown
 from benchconsole.model.archive_events import ArchivedHide
 from benchconsole.model.record import Record
 
@@ -49,7 +50,7 @@ def finished_document(found: Sequence[FinishedHide], words: str, zone: tzinfo) -
 
 def finished_text(found: Sequence[FinishedHide], zone: tzinfo) -> str:
     """The hides that were found, a line each, and how many they are."""
-    return "\n".join(_lines(found, zone))
+    return "\n".join(map(shown, _lines(found, zone)))
 
 
 def _lines(found: Sequence[FinishedHide], zone: tzinfo) -> Iterator[str]:

@@ -6,7 +6,6 @@ shop's offset.
 
 from __future__ import annotations
 
-import textwrap
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
@@ -15,6 +14,7 @@ from msgspec.structs import replace
 from benchconsole.exchange.instants import stamp
 from benchconsole.exchange.plan_sheet import DAYS_IN_FULL, plan_sheet
 from benchconsole.exchange.printed import WIDTH
+from benchconsole.exchange.wrapping import wrapped
 from benchconsole.schedule.planning.plans import HidePlan, Plan, Round, Visit
 
 PLAN = "benchconsole.plan/1"
@@ -53,14 +53,14 @@ def plan_text(
     plan: Plan, now: datetime, zone: tzinfo, *, title: str, in_full: int = DAYS_IN_FULL
 ) -> str:
     """The plan day by day to be printed, the first ``in_full`` days with every reason."""
-    rows = [title, ""]
+    rows = [*wrapped(title, WIDTH), ""]
     if not plan.hides:
         rows.append("No hide is in work: there is nothing to plan.")
     for line in plan_sheet(plan, now, zone, in_full=in_full):
         if line.look == "head" and rows[-1]:
             rows.append("")
         hang = " " * line.hang
-        rows += textwrap.wrap(line.text, WIDTH, subsequent_indent=hang) or [""]
+        rows += wrapped(line.text, WIDTH, rest=hang) or [""]
     return "\n".join(rows) + "\n"
 
 

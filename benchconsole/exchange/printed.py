@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from datetime import datetime, tzinfo
 
 from benchconsole.exchange.marks import STATE_MARKS, STATE_WORDS
+from benchconsole.exchange.wrapping import wrapped
+from benchconsole.letters import cells, padded, shown
 from benchconsole.mixing.checks import Check
 from benchconsole.mixing.degrees import degrees_words
 from benchconsole.mixing.working import plain
@@ -20,7 +21,6 @@ WIDTH = 78
 _MARGIN = " " * 3
 _GAP = 2
 _UNDER = " " * 12
-_TIE = "\N{NO-BREAK SPACE}"
 
 
 # --- worksheet ------------------------------------------------------------------------
@@ -31,7 +31,8 @@ def worksheet_text(sheet: Worksheet, shop: Shop) -> str:
     water = f"water at {format_temperature(sheet.water_celsius, measures=shop.measures)}"
     if sheet.factor != 1.0:
         water = f"{plain(sheet.factor)} times the recipe as written; {water}"
-    out = [f"{sheet.title} — {sheet.target_says}", f"{_capital(water)}.", ""]
+    title = _wrapped(f"{sheet.title} — {sheet.target_says}", "", _MARGIN)
+    out = [*title, f"{_capital(water)}.", ""]
     for number, part in enumerate(sheet.parts, start=1):
         out += _part_lines(number if len(sheet.parts) > 1 else None, part)
     faults = [f"!!  {check.says}" for check in sheet.checks if not check.ok]
@@ -55,9 +56,10 @@ def ph_checks(sheet: Worksheet) -> tuple[Check, ...]:
 def _part_lines(number: int | None, part: PartSheet) -> list[str]:
     named = part.name and part.name != part.container
     if number is None:
-        out = [_capital(part.container)]
+        out = [shown(_capital(part.container))]
     else:
-        out = [f"{number}. {_capital(part.name)}" + (f" ({part.container})" if named else "")]
+        name = f"{number}. {_capital(part.name)}"
+        out = [shown(f"{name} ({part.container})" if named else name)]
     out += _table(part.lines)
     if _counts_on(part.lines):
         out.append(f"{_MARGIN}The scale counts on: leave the bowl on it.")
@@ -79,7 +81,8 @@ def _counts_on(lines: Sequence[Line]) -> bool:
 
 def _table(lines: Sequence[Line]) -> list[str]:
     """Name, amount and reading in columns as wide as what stands in them; nothing is cut."""
-    under = " " * (len(_MARGIN) + _GAP + max((len(line.name) for line in lines), default=0))
+    names = {line: shown(line.name) for line in lines}
+    under = " " * (len(_MARGIN) + _GAP + max(map(cells, names.values()), default=0))
     readings = {
         line: f"scale reads {line.reading}" if line.reading else "by the jug" for line in lines
     }
@@ -88,7 +91,7 @@ def _table(lines: Sequence[Line]) -> list[str]:
     show_wide = max((len(line.show) for line in lines if len(line.show) <= room), default=0)
     out = []
     for line in lines:
-        name = f"{_MARGIN}{line.name}".ljust(len(under))
+        name = padded(f"{_MARGIN}{names[line]}", len(under))
         if len(line.show) <= room:
             out.append(f"{name}{line.show.ljust(show_wide + _GAP)}{readings[line]}")
         else:
@@ -172,10 +175,7 @@ def _times(action: Action, now: datetime, zone: tzinfo) -> str:
 
 
 def _wrapped(text: str, first: str, rest: str) -> list[str]:
-    # A number stays on one line with its sign: “12 °C”, “21 %”.
-    tied = text.replace(" °", f"{_TIE}°").replace(" %", f"{_TIE}%")
-    rows = textwrap.wrap(tied, WIDTH, initial_indent=first, subsequent_indent=rest)
-    return [row.replace(_TIE, " ") for row in rows]
+    return wrapped(text, WIDTH, first, rest)
 
 
 def _capital(words: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
+from benchconsole.letters import shown
 from benchconsole.schedule.wording import at_the_wall
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ GRADE_MARKS = {"good": "✓", "poor": "~", "bad": "▲"}
 
 def starts_text(starts: StartsOfHide, now: datetime, zone: tzinfo) -> str:
     """The best start of every day, and the visits that would follow the best of all."""
-    return "\n".join(_lines(starts, now, zone))
+    return "\n".join(map(shown, _lines(starts, now, zone)))
 
 
 def start_line(choice: StartChoice, starts: StartsOfHide, zone: tzinfo) -> str:

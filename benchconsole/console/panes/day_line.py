@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 from textual.widgets import Static
 
+from benchconsole.console.widgets.cells import plain
 from benchconsole.console.wording import at_the_wall
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ class DayLineBar(Static):
             *(coming if is_due else ()),
             *_call(day.running, "◷", "running", "$text-success"),
             *(() if is_due else coming),
-            (shop_name, ""),
+            (plain(shop_name), ""),
         ]
         gap = " " if narrow else "  "
         words = Content(" ") + Content(gap).join(Content.styled(*part) for part in parts)

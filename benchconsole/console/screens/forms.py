@@ -92,7 +92,7 @@ class FormScreen(ActScreen[R], ModalScreen[R]):
             yield Static(Content(plain(self.heading())), classes="heading")
             with VerticalScroll(classes="entries", can_focus=False):
                 yield from self.entries()
-            yield Static(Content(self.hint()), classes="says")
+            yield Static(Content(plain(self.hint())), classes="says")
             with Horizontal(classes="buttons"):
                 yield Button(
                     Content(f"{self.keep_label()}  (F2)"),

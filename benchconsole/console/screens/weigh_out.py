@@ -22,6 +22,7 @@ from benchconsole.console.screens import weigh_out_pages as pages
 from benchconsole.console.screens.weigh_out_scale import ScalePane, write
 from benchconsole.console.screens.weigh_out_standing import Front, Standing
 from benchconsole.console.screens.weigh_out_words import BatchWords, as_reading
+from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.reading_line import ReadingLine
 
 if TYPE_CHECKING:
@@ -217,7 +218,7 @@ class WeighOutScreen(ActScreen[str | None]):
 
     def tell(self, sentence: str, *, fault: bool = False) -> None:
         """Say it in the screen itself, where the eyes are, until the next tap."""
-        self._said = (sentence, fault)
+        self._said = (plain(sentence), fault)
         self._draw()
 
     # --- drawing -------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
@@ -14,6 +15,7 @@ from textual.widgets import Static
 from benchconsole.console.screens import weigh_out_acts as acts
 from benchconsole.console.screens import weigh_out_pages as pages
 from benchconsole.console.widgets.big_figure import BigFigure
+from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.reading_line import ReadingLine
 
 if TYPE_CHECKING:
@@ -27,6 +29,10 @@ def write(node: DOMNode, selector: str, words: Content) -> None:
     place = node.query_one(selector, Static)
     if place.content != words:
         place.update(words)
+
+
+def _rows(rows: Iterable[str]) -> Content:
+    return Content("\n".join(map(plain, rows)))
 
 
 class ScalePane(Vertical):
@@ -73,17 +79,17 @@ class ScalePane(Vertical):
 
     def _show_pour(self, words: BatchWords, view: WeighOutView, pour: Pour, said: str) -> None:
         told = words.pour(view, pour)
-        write(self, "#sentence", Content(told.sentence))
+        write(self, "#sentence", Content(plain(told.sentence)))
         self.figure.show(told.figure)
-        write(self, "#band", Content(said or told.band))
+        write(self, "#band", Content(plain(said or told.band)))
         self.query_one("#band").set_class(bool(said), "-said")
-        write(self, "#notes", Content("\n".join(told.notes)))
+        write(self, "#notes", _rows(told.notes))
         self.lines_box.scroll_to(y=max(pour.line - 1, 0), animate=False)
 
     def _show_over(self, words: BatchWords, view: WeighOutView, over: OverPour) -> None:
         told = words.over(view, over)
-        write(self, "#sentence", Content(told.headline))
+        write(self, "#sentence", Content(plain(told.headline)))
         self.figure.show(told.figure)
-        write(self, "#carry-on-means", Content(told.carry_on))
-        write(self, "#rebalance-means", Content("\n".join(told.rebalance)))
-        write(self, "#bowl-again-means", Content(told.bowl_again))
+        write(self, "#carry-on-means", Content(plain(told.carry_on)))
+        write(self, "#rebalance-means", _rows(told.rebalance))
+        write(self, "#bowl-again-means", Content(plain(told.bowl_again)))

@@ -132,7 +132,7 @@ class Field(Vertical):
 
     def compose(self) -> ComposeResult:
         """The label above the entry."""
-        yield Static(Content(self._label), classes="label")
+        yield Static(Content(plain(self._label)), classes="label")
         yield self.entry
 
     def on_descendant_focus(self) -> None:
@@ -148,4 +148,4 @@ class Field(Vertical):
         """Mark the field as the one a refusal speaks of, or take the mark away."""
         self.set_class(faulty, "-faulty")
         mark = f"{FAULT_MARK} " if faulty else ""
-        self.query_one(".label", Static).update(Content(f"{mark}{self._label}"))
+        self.query_one(".label", Static).update(Content(plain(f"{mark}{self._label}")))

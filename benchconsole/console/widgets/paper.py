@@ -114,7 +114,7 @@ def wrapped(paragraph: Written, room: int) -> list[str]:
     """The lines of a paragraph in ``room`` cells; line ends in it are kept."""
     lines: list[str] = []
     for piece in paragraph.text.split("\n"):
-        text = piece if piece.isprintable() else plain(piece.replace("\t", "    "))
+        text = plain(piece.replace("\t", "    "))
         if len(text) * 2 <= room or cell_len(text) <= room:
             lines.append(text)
             continue
