@@ -76,13 +76,10 @@ def entries_from(
 
     Raises StoreDamaged with the tap and the path of the field that is wrong.
     """
+    numbered = tuple(documents)
     entries: list[Entry] = []
     seq = last = 0
-    for number, document in documents:
-        try:
-            tap = msgspec.convert(document, KeptTap, str_keys=True)
-        except msgspec.ValidationError as fault:
-            raise damaged(name, f"tap {number} is wrong ({told_fault(fault)})") from fault
+    for number, tap in _kept(numbered, name):
         if number <= last:
             raise damaged(name, f"tap {number} is out of order")
         last = number
@@ -93,6 +90,23 @@ def entries_from(
             entry = Entry(seq=seq, tap=number, at=tap.at, recorded=tap.recorded, event=kept.event)
             entries.append(entry)
     return tuple(entries)
+
+
+def _kept(
+    numbered: Sequence[tuple[int, Mapping[str, Any]]], name: str
+) -> Iterator[tuple[int, KeptTap]]:
+    """All at once, which is quick; one by one only to find the one that is wrong."""
+    documents = [document for _, document in numbered]
+    try:
+        taps = msgspec.convert(documents, list[KeptTap], str_keys=True)
+    except msgspec.ValidationError:
+        for number, document in numbered:
+            try:
+                yield number, msgspec.convert(document, KeptTap, str_keys=True)
+            except msgspec.ValidationError as fault:
+                raise damaged(name, f"tap {number} is wrong ({told_fault(fault)})") from fault
+        return
+    yield from zip((number for number, _ in numbered), taps, strict=True)
 
 
 def _storable(entry: Entry) -> Entry:

@@ -14,6 +14,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cached_property
 from typing import Any
 from zlib import crc32
 
@@ -29,8 +30,8 @@ _SEAL = b',"crc":"'
 _SEAL_LENGTH = len(_SEAL) + len('12345678"}')
 _START = re.compile(rb'\{"(?:tap|schema)":')
 _END = re.compile(rb',"crc":"[0-9a-f]{8}"\}')
-_MOST_ENDS = 8
-"""So many ends are tried for each beginning of a line within an unreadable stretch."""
+_MOST_TRIED = 8
+"""So many ends are tried for a beginning within an unreadable stretch, past so many others."""
 _BLANK = b"\r\n\t \xef\xbb\xbf"
 """What editors and sync programs put between lines: other line ends, blanks, UTF-8's mark."""
 _ENCODINGS = (  # the longer marks first: that of UTF-32 begins with that of UTF-16
@@ -90,7 +91,7 @@ class Parsed:
         """Whether any of it was written by this program."""
         return self.header is not None or bool(self.lines)
 
-    @property
+    @cached_property
     def breaks(self) -> tuple[int, ...]:
         """The places in ``lines`` before which something is missing or out of order."""
         before = self.header.crc if self.header else ""
@@ -275,11 +276,12 @@ def _salvaged(stretch: bytes) -> tuple[list[Header | Line], bytes]:
     found: list[Header | Line] = []
     rest: list[bytes] = []
     reached = 0
-    for start in starts:
+    for place, start in enumerate(starts):
         if start < reached:
             continue
         first = bisect_right(ends, start)
-        for end in ends[first : first + _MOST_ENDS]:
+        beyond = starts[place + _MOST_TRIED] if place + _MOST_TRIED < len(starts) else len(stretch)
+        for end in ends[first : min(first + _MOST_TRIED, bisect_right(ends, beyond))]:
             line = _read(stretch[start:end])
             if line is not None:
                 found.append(line)

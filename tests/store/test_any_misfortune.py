@@ -22,11 +22,12 @@ from hypothesis.stateful import (
 from benchconsole.errors import BadInput, StoreError
 from benchconsole.model.events import Entry, Event, HideTakenIn, NoteWritten, TimerSet, Undone
 from benchconsole.store import MemoryRepository, TinyRepository, log
+from benchconsole.store.backups import Backups
 from benchconsole.store.tip import tip_path
 from tests.store.damaged_worlds import NOW
 from tests.store.memory_disk import Killed, MemoryDisk
 
-texts = st.text(st.characters(exclude_categories=("Cs",)), max_size=9)
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=9)
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(NoteWritten, hide=st.just("h1"), text=texts),
     st.builds(
@@ -63,6 +64,11 @@ class Misfortunes(RuleBasedStateMachine):
     def begin(self) -> None:
         """The first opening of an empty shop."""
         self.writer = self.opened()
+
+    @property
+    def backups(self) -> Backups:
+        """The copies beside the store."""
+        return Backups(self.store, self.disk)
 
     def opened(self) -> TinyRepository:
         """A writer that has read the store."""
@@ -121,13 +127,13 @@ class Misfortunes(RuleBasedStateMachine):
         """A rotating copy is made, as far as there is anything new."""
         body = self.disk.read(self.store)
         if body:
-            self.writer.backups.keep(body, self.later())
+            self.backups.keep(body, self.later())
 
-    @precondition(lambda self: self.writer.backups.all())
+    @precondition(lambda self: self.backups.all())
     @rule(data=st.data())
     def restore(self, data: st.DataObject) -> None:
         """An earlier copy is put in the store's place."""
-        copy = data.draw(st.sampled_from(self.writer.backups.all()))
+        copy = data.draw(st.sampled_from(self.backups.all()))
         self.writer.restore(copy, self.later())
         self.model = MemoryRepository(self.writer.entries())
         assert tuple(self.writer.entries()) == self.model.entries()
@@ -214,7 +220,7 @@ class Misfortunes(RuleBasedStateMachine):
         self.reopen()
         body = self.disk.read(self.store)
         assert body
-        self.writer.backups.keep(body, self.later(), anew=True)
+        self.backups.keep(body, self.later(), anew=True)
         return body
 
     def meddle(self, body: bytes, was: bytes) -> None:
@@ -248,7 +254,7 @@ class Misfortunes(RuleBasedStateMachine):
 
 
 TestMisfortunes = Misfortunes.TestCase
-TestMisfortunes.settings = settings(max_examples=60, stateful_step_count=30, deadline=None)
+TestMisfortunes.settings = settings(max_examples=100, stateful_step_count=30, deadline=None)
 
 
 @pytest.mark.parametrize("mistake", ["no copies are looked at", "half a line is not cut off"])
@@ -262,4 +268,4 @@ def test_a_store_that_makes_a_mistake_is_found_out(
         monkeypatch.setattr(MemoryDisk, "truncate", lambda disk, descriptor, size: None)
     once = settings(max_examples=40, phases=[Phase.generate], deadline=None, database=None)
     with pytest.raises((AssertionError, StoreError, ExceptionGroup)):
-        run_state_machine_as_test(Misfortunes, settings=once)  # type: ignore[no-untyped-call]
+        run_state_machine_as_test(Misfortunes, settings=once)
