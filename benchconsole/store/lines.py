@@ -66,7 +66,8 @@ class Parsed:
 
     ``lines`` are all that fit their checksum, in the file's order. Of what comes before the end
     of the last whole line, at ``sound_until``, ``unreadable`` counts the stretches that hold
-    anything else, and ``altered`` says that there are other line ends or blanks. ``torn`` says
+    anything else, and ``altered`` says that there are other line ends or blanks, or that the
+    first line stands elsewhere. ``torn`` says
     that something follows there, as a write that was cut off leaves it: ``in_tail`` of the lines
     could be read in that, and ``rest`` is what could not.
     """
@@ -208,7 +209,7 @@ def _what_is_sound(body: bytes) -> Parsed:
         headers=tuple(each for each in found if isinstance(each, Header)),
         lines=tuple(each for each in found if isinstance(each, Line)),
         unreadable=unreadable,
-        altered=altered,
+        altered=altered or not isinstance(next(iter(found), None), Header),
         sound_until=sound_until,
         torn=at > sound_until,
         in_tail=len(found) - sound,
@@ -229,8 +230,8 @@ def is_cut_write(rest: bytes, last: Line) -> bool:
 
     That is the beginning of a line, zeros that a file system puts where nothing arrived, or both.
     """
-    begun = re.sub(rb'^(\{"tap":)\d+', rb"\g<1>0", rest.rstrip(b"\0"))
-    start = b'{"tap":0,"after":"%s","doc":{' % last.crc.encode()
+    begun = rest.rstrip(b"\0")
+    start = b'{"tap":%d,"after":"%s","doc":{' % (last.tap + 1, last.crc.encode())
     return b"\n" not in rest and (start.startswith(begun) or begun.startswith(start))
 
 

@@ -68,8 +68,9 @@ class Gap:
     def is_known_to(self, copy: OpenCopy, *, is_this_shop: bool) -> bool:
         """Whether a copy tells the same of the next lines on both sides that it holds.
 
-        On one side it must hold one, or be chained to the line beside the gap. A copy of this
-        shop (or what is taken for one) may also stand for all that came before the first line.
+        On one side it must hold one, or be chained to the line beside the gap, or hold the tip. A
+        copy of this shop (or what is taken for one) may also stand for all that came before the
+        first line.
         """
         places = range(self.place - 1, -1, -1), range(self.place, len(self.row))
         beside = [
@@ -82,6 +83,10 @@ class Gap:
         if self.after is None and not copy.agrees_with(self.tip):
             return False
         if beside or (self.after is not None and self.after.after in copy.crcs):
+            return True
+        if self.before is not None and self.before.crc in copy.afters:
+            return True
+        if self.after is None and self.tip is not None and self.tip.tap in copy.by_tap:
             return True
         return self.before is None and is_this_shop
 
@@ -96,6 +101,7 @@ class OpenCopy:
     by_tap: Mapping[int, Line]
     taps: Sequence[int]
     crcs: Set[str]
+    afters: Set[str]
     is_whole: bool
 
     def agrees_with(self, tip: Tip | None) -> bool:
@@ -183,6 +189,7 @@ class Shelf:
                 by_tap={line.tap: line for line in lines},
                 taps=[line.tap for line in lines],
                 crcs={line.crc for line in lines},
+                afters={line.after for line in lines},
                 is_whole=found.is_whole and not found.torn,
             )
             self.opened.append(copy)
