@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import os
+import stat
 import sys
 from collections.abc import Callable
 from typing import Any
@@ -12,8 +15,10 @@ from benchconsole.letters import escaped, shown
 
 
 def tell(sentence: str) -> None:
-    """One sentence on standard error, under the program's name."""
-    if sys.stderr is not None:
+    """One sentence on standard error, under the program's name, if anybody is there to read it."""
+    if sys.stderr is None:
+        return
+    with contextlib.suppress(OSError):
         print(f"benchconsole: {shown(sentence)}", file=sys.stderr)
 
 
@@ -50,10 +55,13 @@ def _now(write: Callable[[], int]) -> None:
         write()
         sys.stdout.flush()
     except OSError as fault:
+        is_device = stat.S_ISCHR(os.fstat(sys.stdout.fileno()).st_mode)
         # The interpreter would try the rest again at its end, and complain in its own words.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         if isinstance(fault, BrokenPipeError):
             raise
+        if is_device and fault.errno == errno.EIO:
+            raise BrokenPipeError(errno.EPIPE, "the terminal was closed") from fault
         reason = (fault.strerror or "the system gives no reason").lower()
         raise NotPossibleNow(f"The output cannot be written: {reason}.") from fault
 

@@ -25,6 +25,7 @@ from benchconsole.errors import BenchError, NotPossibleNow
 if TYPE_CHECKING:
     from datetime import timedelta
 
+    from textual.driver import Driver
     from textual.screen import Screen
     from textual.worker import Worker
 
@@ -75,6 +76,15 @@ class BenchApp(App[int]):
         self._desk: Desk | None = None
         self._watch: ClockWatch | None = None
         self.fault: BenchError | None = None
+
+    def get_driver_class(self) -> type[Driver]:
+        """Textual's choice, but where it would hang once the terminal is closed."""
+        chosen = super().get_driver_class()
+        if sys.platform == "win32":
+            return chosen
+        from benchconsole.console.lasting_driver import LastingDriver
+
+        return LastingDriver if chosen in LastingDriver.__bases__ else chosen
 
     @property
     def desk(self) -> Desk:

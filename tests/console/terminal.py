@@ -29,6 +29,8 @@ class Terminal:
             environment = {**os.environ, "TERM": "xterm-256color", "TEXTUAL_ANIMATIONS": "none"}
             words = [sys.executable, *program, "--store", str(store)]
             os.execve(sys.executable, words, environment)
+        # Held by a console that is started later, this terminal could not be closed any more.
+        os.set_inheritable(self.end, False)
         fcntl.ioctl(self.end, termios.TIOCSWINSZ, struct.pack("HHHH", 36, 120, 0, 0))
 
     def wait_for(self, words: str) -> None:
