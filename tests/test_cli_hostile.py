@@ -38,6 +38,8 @@ TEXTS = (
     ("calendar", "shop.ics"),
     ("calendar", f"{HOSTILE}.ics"),
     ("calendar", HOSTILE.replace("\0", "").replace("/", "") + ".ics"),
+    ("export", "shop.csv"),
+    ("export", f"{HOSTILE}.csv", "--what", HOSTILE),
     ("find",),
     ("find", HOSTILE),
     ("archive",),

@@ -41,6 +41,7 @@ def parser() -> Parser:
     _add_today(commands)
     _add_plan(commands)
     _add_calendar(commands)
+    _add_export(commands)
     _add_drying(commands)
     _add_start(commands)
     _add_mix(commands)
@@ -98,6 +99,27 @@ def _add_calendar(commands: Any) -> None:
         "--days", metavar="N", default="35", help="how many days ahead, today included (35)"
     )
     calendar.add_argument(
+        "--force", action="store_true", help="replace a file that is no earlier export"
+    )
+
+
+def _add_export(commands: Any) -> None:
+    export = commands.add_parser(
+        "export",
+        help="write the record of the shop to a table for a spreadsheet",
+        description="Writes the hides, or the whole history, to a CSV file, what lies in the "
+        "archive included. A text that a spreadsheet would take for a formula has an apostrophe "
+        "in front. Another file is never written over without --force.",
+    )
+    _store_option(export, inner=True)
+    export.add_argument("out", metavar="OUT", help="the file, my-shop.csv; - for standard output")
+    export.add_argument(
+        "--what",
+        choices=("hides", "history"),
+        default="hides",
+        help="a line a hide (the default), or a line for everything that was ever noted",
+    )
+    export.add_argument(
         "--force", action="store_true", help="replace a file that is no earlier export"
     )
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from benchconsole.cli.files import content_of, named_file, put_file
+from benchconsole.cli.files import content_of, put_file
 from benchconsole.cli.output import print_text, put_bytes, tell
 from benchconsole.cli.planning import midnight_after
-from benchconsole.errors import BadInput, NotPossibleNow
+from benchconsole.errors import NotPossibleNow
 from benchconsole.store.disk import shown
 
 if TYPE_CHECKING:
@@ -18,20 +18,6 @@ if TYPE_CHECKING:
     from benchconsole.desk import Desk
     from benchconsole.exchange.calendar_events import CalendarEvent
     from benchconsole.schedule.planning.plans import Plan
-
-STANDARD_OUTPUT = "-"
-
-
-def out_file(text: str, store: Path, *, force: bool) -> Path | None:
-    """The file to write, None for standard output; ``BadInput`` for what cannot be one."""
-    if text == STANDARD_OUTPUT:
-        if force:
-            raise BadInput("force", "it only goes with a file", "calendar my-shop.ics --force")
-        return None
-    path = named_file(text, field="out", ending=".ics")
-    if path == store.resolve():
-        raise BadInput("out", "that is the store itself", "my-shop.ics")
-    return path
 
 
 def write_calendar(desk: Desk, path: Path | None, *, days: int, force: bool) -> None:

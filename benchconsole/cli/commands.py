@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
@@ -12,7 +11,8 @@ from typing import TYPE_CHECKING
 from benchconsole import bootstrap
 from benchconsole.cli.arguments import parser
 from benchconsole.cli.output import never_choke, print_json, print_text, put, tell
-from benchconsole.errors import BadInput, BenchError, NotPossibleNow
+from benchconsole.cli.terminal import prepare_terminal
+from benchconsole.errors import BadInput, BenchError
 
 if TYPE_CHECKING:
     from benchconsole.clock import Clock
@@ -67,8 +67,7 @@ def _run(argv: Sequence[str] | None) -> int:
 
 
 def _console(arguments: argparse.Namespace) -> int:
-    _ask_for_a_terminal()
-    _keep_no_keys()
+    prepare_terminal()
     from benchconsole.console import run_console
 
     path = bootstrap.store_path(arguments.store)
@@ -78,8 +77,7 @@ def _console(arguments: argparse.Namespace) -> int:
 def _demo(arguments: argparse.Namespace) -> int:
     if arguments.store is not None:
         raise BadInput("store", "the demo has a store of its own", "benchconsole demo")
-    _ask_for_a_terminal()
-    _keep_no_keys()
+    prepare_terminal()
     from benchconsole.console import run_console
 
     with bootstrap.demo_folder() as folder:
@@ -90,19 +88,6 @@ def _demo(arguments: argparse.Namespace) -> int:
             return bootstrap.open_desk(path, writing=True)
 
         return run_console(open_demo)
-
-
-def _keep_no_keys() -> None:
-    """Switches of Textual's, read when it is loaded, that write every key typed to a file."""
-    for switch in ("TEXTUAL_DEBUG", "TEXTUAL_LOG"):
-        os.environ.pop(switch, None)
-
-
-def _ask_for_a_terminal() -> None:
-    if not all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stderr)):
-        raise NotPossibleNow(
-            "The console needs a terminal; for plain text try “benchconsole today”."
-        )
 
 
 def _today(arguments: argparse.Namespace) -> int:
@@ -192,14 +177,26 @@ def _sum(arguments: argparse.Namespace) -> int:
 
 
 def _calendar(arguments: argparse.Namespace) -> int:
-    from benchconsole.cli.calendar_file import out_file, write_calendar
+    from benchconsole.cli.calendar_file import write_calendar
+    from benchconsole.cli.files import out_file
     from benchconsole.cli.planning import read_days
 
     days = read_days(arguments.days)
     store = bootstrap.store_path(arguments.store)
-    path = out_file(arguments.out, store, force=arguments.force)
+    force = arguments.force
+    path = out_file(arguments.out, store, ending=".ics", command="calendar", force=force)
     desk = _reading_now(arguments)
-    write_calendar(desk, path, days=days, force=arguments.force)
+    write_calendar(desk, path, days=days, force=force)
+    return 0
+
+
+def _export(arguments: argparse.Namespace) -> int:
+    from benchconsole.cli.csv_file import write_table
+    from benchconsole.cli.files import out_file
+
+    store, force = bootstrap.store_path(arguments.store), arguments.force
+    path = out_file(arguments.out, store, ending=".csv", command="export", force=force)
+    write_table(_reading_now(arguments), path, what=arguments.what, force=force)
     return 0
 
 
@@ -285,6 +282,7 @@ _COMMANDS: dict[str | None, Callable[[argparse.Namespace], int]] = {
     "today": _today,
     "plan": _plan,
     "calendar": _calendar,
+    "export": _export,
     "drying": _drying,
     "start": _start,
     "mix": _mix,

@@ -10,6 +10,8 @@ from pathlib import Path
 from benchconsole.errors import BadInput, NotPossibleNow
 from benchconsole.store.disk import Disk, shown, words_for
 
+STANDARD_OUTPUT = "-"
+
 LARGEST_READ = 64 * 1024 * 1024
 """Bytes of a file that is looked at before it is written over; no export comes near."""
 
@@ -36,6 +38,22 @@ def named_file(text: str, *, field: str, ending: str) -> Path:
     if path.suffix.lower() != ending:
         raise BadInput(field, f"“{text[-40:]}” does not end in {ending}", example)
     return real
+
+
+def out_file(text: str, store: Path, *, ending: str, command: str, force: bool) -> Path | None:
+    """The file that an export is written to, None for ``-``, standard output.
+
+    ``BadInput`` for what cannot be one, the store itself included.
+    """
+    if text == STANDARD_OUTPUT:
+        if force:
+            example = f"{command} my-shop{ending} --force"
+            raise BadInput("force", "it only goes with a file", example)
+        return None
+    path = named_file(text, field="out", ending=ending)
+    if path == store.resolve():
+        raise BadInput("out", "that is the store itself", f"my-shop{ending}")
+    return path
 
 
 def content_of(path: Path) -> bytes | None:

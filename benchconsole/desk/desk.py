@@ -9,6 +9,7 @@ import msgspec
 
 from benchconsole.clock import Clock, ManualClock
 from benchconsole.desk.archive import Archiving
+from benchconsole.desk.books import Books
 from benchconsole.desk.drying import Drying
 from benchconsole.desk.hides import Hides
 from benchconsole.desk.ledger import Ledger
@@ -68,6 +69,7 @@ class Desk:
         self.taps = Taps(self._ledger)
         self.copies = OwnCopies(self._ledger)
         self.archive = Archiving(self._ledger)
+        self.books = Books(self._ledger, self.archive)
         self.moving_out = MovingOut(self._ledger)
 
     @property
