@@ -45,7 +45,7 @@ from benchconsole.desk.views import HideRow
 from benchconsole.letters import cells, shown
 from benchconsole.model.events import Entry
 from tests.console.reading_the_screen import type_ahead, wait_until
-from tests.hostile_shop import ALLOWED, HALVES, HOSTILE, IDS, WORDS, hostile_store
+from tests.hostile_shop import ALLOWED, HALVES, HOSTILE, IDS, WORDS, hostile_desk, hostile_store
 
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=UTC)
 
@@ -163,7 +163,10 @@ class Walk:
         await self.look(f"{type(screen).__name__} with what rings")
         if isinstance(screen, FormScreen):
             await self.fill(screen)
-        for act in sorted(type(screen).acts(), key=lambda act: "escape" in act.keys):
+        # The mix first, before a hide is taken on; what leaves the screen last.
+        first = {MixForHide: 0, WeighOut: 1}
+        acts = type(screen).acts()
+        for act in sorted(acts, key=lambda act: first.get(act, 3 if "escape" in act.keys else 2)):
             if self.app.screen is not screen:
                 return
             if isinstance(screen, ActScreen) and not self.tired_of(act):
@@ -249,6 +252,18 @@ async def test_every_screen_shows_a_hostile_shop_safely(
         await walk.everything()
         missed = {kind.__name__ for kind in all_screens() - walk.been}
         assert not missed, missed
+
+
+async def test_halves_of_characters_are_shown_as_dots() -> None:
+    """No store takes them in any more; a history that has them opens, and its cards too."""
+    clock = ManualClock(NOW)
+    app = BenchApp(lambda: hostile_desk(clock, halves=HALVES), ticking=False, planning=False)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await wait_until(pilot, lambda: type(app.screen) is BenchScreen, "the bench")
+        bench, walk = app.screen, Walk(app, pilot)
+        await walk.look("the bench")
+        bench.hides.chosen = "part"
+        await walk.press(OpenCard, bench)
 
 
 def test_every_word_of_the_history_is_turned_hostile() -> None:
