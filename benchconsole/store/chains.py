@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 from benchconsole.store.lines import Line, mark_of
 from benchconsole.store.tip import Tip
@@ -44,33 +45,39 @@ def one_history(lines: Iterable[Line], starts: Set[str], tip: Tip | None) -> tup
     for path in paths:
         if _is_against(path, kept, tip):
             continue
-        place = bisect_left(taps, path[0].line.tap)
-        if place == bisect_left(taps, path[-1].line.tap + 1):
-            if _fits_between(path, kept, place):
-                kept[place:place] = path
-                taps[place:place] = [node.line.tap for node in path]
-        elif _fits_among(path, kept, taps):
-            kept = sorted((*kept, *path), key=lambda node: node.line.tap)
-            taps = [node.line.tap for node in kept]
+        # What comes from the only first line, or where there is none, is taken for this shop's
+        # own up to where it parted ways.
+        is_own = starts <= {path[0].line.after}
+        fitting = _fitting(path, kept, taps)
+        if fitting and (len(fitting) == len(path) or is_own):
+            place = bisect_left(taps, fitting[0].line.tap)
+            kept[place:place] = fitting
+            if place + len(fitting) < len(kept) and taps[place] < fitting[-1].line.tap:
+                kept.sort(key=lambda node: node.line.tap)
+                taps = [node.line.tap for node in kept]
+            else:
+                taps[place:place] = [node.line.tap for node in fitting]
     return [node.line for node in kept], len(nodes) - len(kept)
 
 
 def follows(before: Line | None, line: Line | None) -> bool:
     """Whether one line may come after another (None: the beginning, the end).
 
-    Numbers grow, those of taps and those of events; with no number free between two taps that
-    are not chained, none is free between their events either.
+    Numbers grow, those of taps and those of events; as every tap has an event, that of events at
+    least as much. With no number free between two taps that are not chained, none is free between
+    their events either.
     """
-    if before is None or line is None:
+    if line is None:
         return True
-    if before.tap >= line.tap:
+    tap = before.tap if before else 0
+    if tap >= line.tap:
         return False
-    last, first = _numbers(before)[-1:], _numbers(line)[:1]
+    last, first = _numbers(before)[-1:] if before else [0], _numbers(line)[:1]
     if not last or not first:
         return True
-    if line.tap == before.tap + 1 and line.after != before.crc:
+    if before and line.tap == tap + 1 and line.after != before.crc:
         return first[0] == last[0] + 1
-    return first[0] > last[0]
+    return first[0] - last[0] >= line.tap - tap
 
 
 def _linked(lines: Iterable[Line], tip: Tip | None) -> list[_Node]:
@@ -129,17 +136,23 @@ def _is_against(path: Sequence[_Node], kept: Sequence[_Node], tip: Tip | None) -
     return path[0].line.tap > tip.tap and any(node.has_tip for node in kept)
 
 
-def _fits_between(path: Sequence[_Node], kept: Sequence[_Node], place: int) -> bool:
-    """Whether all of it can stand at one place, as nearly always."""
+def _fitting(path: Sequence[_Node], kept: Sequence[_Node], taps: Sequence[int]) -> list[_Node]:
+    """As much of the beginning of a path as can stand among those that are kept."""
+    first = bisect_left(taps, path[0].line.tap)
+    if first == bisect_left(taps, path[-1].line.tap + 1):  # all at one place, as nearly always
+        end = len(path)
+        while end and not _fits_between(path[0], path[end - 1], kept, first):
+            end -= 1
+        return list(path[:end])
+    places = ((node, bisect_left(taps, node.line.tap)) for node in path)
+    fitting = takewhile(lambda pair: _fits_between(pair[0], pair[0], kept, pair[1]), places)
+    return [node for node, _ in fitting]
+
+
+def _fits_between(first: _Node, last: _Node, kept: Sequence[_Node], place: int) -> bool:
     before = kept[place - 1].line if place else None
     after = kept[place].line if place < len(kept) else None
-    return follows(before, path[0].line) and follows(path[-1].line, after)
-
-
-def _fits_among(path: Sequence[_Node], kept: Sequence[_Node], taps: Sequence[int]) -> bool:
-    """Whether each of its taps finds a place of its own among those that are kept."""
-    places = [bisect_left(taps, node.line.tap) for node in path]
-    return all(_fits_between([node], kept, place) for node, place in zip(path, places, strict=True))
+    return follows(before, first.line) and follows(last.line, after)
 
 
 def _numbers(line: Line) -> list[int]:

@@ -68,9 +68,8 @@ class Gap:
     def is_known_to(self, copy: OpenCopy, *, is_this_shop: bool) -> bool:
         """Whether a copy tells the same of the next lines on both sides that it holds.
 
-        On one side it must hold one, or be chained to the line beside the gap, or hold the tip. A
-        copy of this shop (or what is taken for one) may also stand for all that came before the
-        first line.
+        On one side it must hold one, or be chained to the line beside the gap, or hold the tip,
+        or else be of this shop (or taken for it).
         """
         places = range(self.place - 1, -1, -1), range(self.place, len(self.row))
         beside = [
@@ -88,7 +87,7 @@ class Gap:
             return True
         if self.after is None and self.tip is not None and self.tip.tap in copy.by_tap:
             return True
-        return self.before is None and is_this_shop
+        return is_this_shop
 
 
 @dataclass(frozen=True)

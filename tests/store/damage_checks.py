@@ -121,7 +121,9 @@ class Judge:
         ]
         told = _numbers_told(opening.notices)
         lost = [number for number, _ in self._taps if (number, _) not in found]
-        untold = [number for number in lost if number not in told]
+        # In the place of a lost tap nobody can tell another shop's from it.
+        others = {number for number, _ in found - self._known} if opening.notices else set[int]()
+        untold = [number for number in lost if number not in told | others]
         if untold and self._is_branch(world, found):
             untold = [] if opening.notices else untold
         if untold and self._looks_whole(world, lost):
@@ -132,7 +134,6 @@ class Judge:
         if untold:
             faults.append(f"silently lost: {untold}; told: {opening.notices}")
         odd = found - self._known
-        # In the place of lost taps nobody can tell them from another shop's.
         is_mixed = bool(found & self._known) and world.tip == self._sample.tip and not lost
         if odd and (is_mixed or not opening.notices):
             faults.append(f"taps of another shop were taken in: {sorted(odd)[:2]}")
@@ -156,9 +157,9 @@ class Judge:
         return is_prefix and world.tip != self._sample.tip and not known & set(lost)
 
     def _faults_kept(self, world: World, disk: MemoryDisk) -> list[str]:
-        """What was there is still there, under whatever name, but for blanks at its end."""
-        body, files = (world.body or b"").rstrip(BLANK), disk.files()
-        if not body.strip() or any(file.startswith(body) for file in files.values()):
+        """What was there is still there, under whatever name, but for blanks."""
+        body, files = _without_blanks(world.body or b""), disk.files()
+        if any(_without_blanks(file).startswith(body) for file in files.values()):
             return []
         added = body.removeprefix(self._sample.body)
         looks_cut = re.match(rb'\{?"?t?a?p?"?:?\d*(,"after":.*)?\Z', added)
@@ -182,6 +183,10 @@ class Judge:
         if again.notices or disk.files()[self._store] != body:
             return [f"the opening after the next tap is not clean: {again.notices}"]
         return [] if tip_path(self._store) in disk.files() else ["no tip was written"]
+
+
+def _without_blanks(body: bytes) -> bytes:
+    return b"\n".join(line.strip(BLANK) for line in body.split(b"\n")).strip()
 
 
 def _numbers_told(notices: tuple[str, ...]) -> set[int]:

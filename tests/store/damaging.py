@@ -24,7 +24,9 @@ def changed_byte(random: Random, sample: Sample) -> bytes:
     """One byte another; often one that looks right, a digit for a digit."""
     body = bytearray(sample.body)
     digits = [place for place, byte in enumerate(body) if byte in b"0123456789"]
-    place = random.choice(digits) if random.random() < 0.5 else random.randrange(len(body))
+    place = random.randrange(len(body))
+    if digits and random.random() < 0.5:
+        place = random.choice(digits)
     body[place] = random.choice(b"0123456789abc{}\"',\n\r\t \0\xff")
     return bytes(body)
 

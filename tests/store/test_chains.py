@@ -52,7 +52,7 @@ def test_thousands_of_parts_are_joined_quickly() -> None:
 
 
 def test_numbers_of_taps_and_events_must_grow() -> None:
-    """With no number free in between, events are numbered on without a gap."""
+    """Every tap has an event; and with no tap in between there is no event in between."""
     first, second, third = OURS[:3]
     assert follows(None, first) and follows(third, None)
     assert follows(first, second) and follows(first, third)
@@ -61,5 +61,7 @@ def test_numbers_of_taps_and_events_must_grow() -> None:
     assert follows(first, unlinked)
     jumped = Line(tap=second.tap, after="00000000", doc=OURS[4].doc, crc="00000001")
     assert not follows(first, jumped)
+    early = Line(tap=4, after="00000000", doc={"events": [{"seq": 3}]}, crc="00000001")
+    assert not follows(None, early) and not follows(first, early)
     odd = Line(tap=9, after="", doc={"events": "none"}, crc="")
     assert follows(first, odd)
