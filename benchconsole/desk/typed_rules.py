@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -78,8 +79,10 @@ def read_again(words: str, today: date) -> tuple[Again, ...]:
 def again_text(again: Again) -> str:
     """What comes again in words where there are some, else as a rule."""
     for words in (_yearly_words(again), _weekday_words(again)):
-        if words and (again,) == read_again(words.lower(), date.min):
-            return words
+        # Words that are too long for a leap year are refused where they are read.
+        with contextlib.suppress(ValueError):
+            if words and (again,) == read_again(words.lower(), date.min):
+                return words
     return rule_text(again)
 
 

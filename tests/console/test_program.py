@@ -87,6 +87,7 @@ with TinyRepository(Path(sys.argv[1]), writing=True) as repository:
         repository.append(events, at=now, recorded=now)
         if number == 0:
             print("begun", flush=True)
+            sys.stdin.readline()
     sys.stdin.read()
 """
 
@@ -103,7 +104,9 @@ def test_what_is_followed_is_whole_at_every_moment(tmp_path: Path) -> None:
         assert writer.stdout is not None and "begun\n" == writer.stdout.readline()
         desk = bootstrap.open_console(store)
         looking, seen, news = desk.looking_on, 0, 0
-        assert looking is not None
+        assert looking is not None and writer.stdin is not None
+        writer.stdin.write("go on\n")
+        writer.stdin.flush()
         given_up = time.monotonic() + PATIENCE
         while seen < taps and time.monotonic() < given_up:
             look = looking.look()

@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 
 import msgspec
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from benchconsole.clock import ManualClock
@@ -16,7 +16,7 @@ from benchconsole.errors import BadInput
 from benchconsole.library import shipped_library
 from benchconsole.model.drying import Climate
 from benchconsole.model.events import ShopSet
-from benchconsole.model.shop import Scale, Shop
+from benchconsole.model.shop import DayRule, Scale, Shop
 from benchconsole.store import MemoryRepository
 from tests.desk.calendars import calendars
 
@@ -78,6 +78,10 @@ shops = st.builds(
 
 @settings(max_examples=80, deadline=None)
 @given(shop=shops, calendar=calendars)
+@example(
+    shop=PLAIN,
+    calendar=Shop(closed_by_rule=(DayRule(rule="FREQ=YEARLY;BYMONTH=12;BYMONTHDAY=1", days=100),)),
+)
 def test_the_calendar_survives_being_typed_again_exactly(shop: Shop, calendar: Shop) -> None:
     """Openings, closed days, time away and means are read back equal, not just alike."""
     fields = ("hours", "hours_by_rule", "closed", "closed_by_rule", "extra", "away", "away_times")
