@@ -188,7 +188,10 @@ class LogStorage(Storage):
             if found.content and is_sure and tip != found.content.tip:
                 # It lagged behind, or is of another log.
                 write_tip(self._disk, self._path, found.content.tip)
-        self._content, self.notices, self._looked = found.content, found.notices, True
+        # What a reader finds half written, the writer may be writing just now: no news yet.
+        is_news = self._writing or not found.mended or bool(found.keep)
+        self.notices = found.notices if is_news else ()
+        self._content, self._looked = found.content, True
 
     def _check(self, body: bytes | None) -> None:
         """A writer knows what the file holds; only a write that failed halfway may be in it too."""

@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from benchconsole.errors import StoreError
-from benchconsole.store.disk import Mark, words_for
+from benchconsole.store.disk import Disk, Mark, words_for
+from benchconsole.store.lines import mark_of
 from benchconsole.store.log import LogStorage
+from benchconsole.store.tip import Tip, write_tip
 from tests.store.failing_disk import (
     NEW,
     OLD,
@@ -152,3 +154,18 @@ def test_a_line_that_could_not_be_cut_off_is_never_taken_for_safe(store: Path, h
     assert disk.steps == list(STEPS)
     storage.append(3, tap("later"))
     assert tables(store) == {"history": {**(OLD if half else NEW)["history"], "3": tap("later")}}
+
+
+def test_a_reader_makes_no_news_of_a_line_that_is_being_written(store: Path) -> None:
+    """It shows what is confirmed and is silent; a writer that finds the same tells what it is."""
+    LogStorage(store, writing=True).append(1, tap("old"))
+    LogStorage(store, writing=True).append(2, tap("new"))
+    whole = store.read_bytes()
+    write_tip(Disk(), store, Tip(1, mark_of(tap("old"))))
+    store.write_bytes(whole[:-20])
+    reader, writer = (LogStorage(store, writing=writing) for writing in (False, True))
+    kept = reader.read()
+    assert kept is not None
+    assert (OLD["history"], ()) == (kept["history"], reader.notices)
+    writer.read()
+    assert "was being saved" in writer.notices[0]
