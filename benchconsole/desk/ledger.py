@@ -54,13 +54,14 @@ class Ledger:
 
     def __init__(self, repository: Repository, clock: Clock, library: Library) -> None:
         self._repository = repository
+        self._past: History
+        self._state: ShopState
         self.clock = clock
         self.library = library
         self.version = 0
         self.doubt = ""
         self.only_looks = ""
-        self._past = History(repository.entries())
-        self._state = after(ShopState(), self._past.standing)
+        self._read(repository.entries())
         self._hours: tuple[Shop, tzinfo, Hours] | None = None
 
     @property
@@ -197,25 +198,18 @@ class Ledger:
 
         Raises ``StoreError`` as :meth:`record`.
         """
-        if self.only_looks:
-            raise StoreBusy(self.only_looks)
-        if self.doubt:
-            self._clear_up()
+        self._make_ready()
         now = self.now()
         try:
             entries = self._repository.put_in(old, events, at=now, recorded=now)
         except StoreError:
             self._read_again()
             raise
-        self._past = History(entries)
-        self._state = after(ShopState(), self._past.standing)
+        self._read(entries)
         self.version += 1
 
     def _append(self, events: Sequence[Event], *, add: bool = True) -> tuple[Entry, ...]:
-        if self.only_looks:
-            raise StoreBusy(self.only_looks)
-        if self.doubt:
-            self._clear_up()
+        self._make_ready()
         now = self.now()
         try:
             new = self._repository.append(events, at=now, recorded=now)
@@ -239,12 +233,20 @@ class Ledger:
             self.doubt = str(fault)
             return False
         changed = entries != self._past.written
-        self._past, self.doubt = History(entries), ""
-        self._state = after(ShopState(), self._past.standing)
+        self._read(entries)
+        self.doubt = ""
         return changed
 
-    def _clear_up(self) -> None:
-        """Before a tap: find out what the disk holds, or refuse the tap in one sentence."""
+    def _read(self, entries: Iterable[Entry]) -> None:
+        self._past = History(entries)
+        self._state = after(ShopState(), self._past.standing)
+
+    def _make_ready(self) -> None:
+        """Before a tap: be the one who records, and know what the disk holds; or refuse it."""
+        if self.only_looks:
+            raise StoreBusy(self.only_looks)
+        if not self.doubt:
+            return
         changed = self._read_again()
         if self.doubt:
             raise StoreError(
@@ -286,10 +288,7 @@ class Ledger:
 
         Raises ``StoreError`` as :meth:`record`; how things stand is then what the disk says.
         """
-        if self.only_looks:
-            raise StoreBusy(self.only_looks)
-        if self.doubt:
-            self._clear_up()
+        self._make_ready()
         try:
             return self._repository.restore(copy, self.now())
         finally:
