@@ -159,9 +159,10 @@ class BenchApp(App[int]):
             self.set_interval(1.0, self.tick)
 
     def tell_notices(self) -> None:
-        """Say what the person should know about this shop on this computer."""
-        for notice in self.desk.notices:
-            self.notify(notice, severity="warning", timeout=15)
+        """Say what the person should know about this shop on this computer, the store first."""
+        from benchconsole.console.screens.store_report import tell_notices
+
+        tell_notices(self)
 
     def tick(self) -> None:
         """One second: everything that shows time looks again, and what ended rings."""

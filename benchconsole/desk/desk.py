@@ -97,12 +97,17 @@ class Desk:
         return self._ledger.version
 
     @property
+    def store_notices(self) -> tuple[str, ...]:
+        """What was found when the store was opened, a sentence each; empty if all was well."""
+        return self._ledger.store_notices
+
+    @property
     def notices(self) -> tuple[str, ...]:
         """What the person should know about this shop on this computer, a sentence each."""
         if not self._ledger.zone_is_missing:
-            return self._ledger.store_notices
+            return self.store_notices
         return (
-            *self._ledger.store_notices,
+            *self.store_notices,
             f"The shop's time zone “{self.shop.zone}” is not known on this computer, so all times "
             "are by the computer's own clock: choose another zone in the settings.",
         )

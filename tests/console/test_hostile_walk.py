@@ -37,6 +37,7 @@ from benchconsole.console.screens.hide_acts import MixForHide, OpenCard
 from benchconsole.console.screens.history import HistoryScreen
 from benchconsole.console.screens.history_acts import ShowHistory
 from benchconsole.console.screens.planning_acts import ShowTimeline, WhenToStart
+from benchconsole.console.screens.store_report import StoreReportScreen
 from benchconsole.console.screens.worked_out import WorkedOutScreen
 from benchconsole.console.widgets.entries import Choice, Field
 from benchconsole.console.widgets.paper import Paper
@@ -246,6 +247,9 @@ async def test_every_screen_shows_a_hostile_shop_safely(
             bench.hides.chosen = name
             await walk.everything()
         await walk.in_the_large(bench)
+        await app.push_screen(StoreReportScreen((HOSTILE,)))
+        await walk.look("what was found when the store was opened")
+        app.pop_screen()
         # Putting a copy back takes hides away, and what was heard rings no more.
         walk.not_yet.clear()
         walk.not_yet.add(Quit)

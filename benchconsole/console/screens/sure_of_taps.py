@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from pathlib import PurePath
+from typing import ClassVar, Literal
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -52,9 +53,11 @@ class SureOfTapsScreen(ActScreen[bool], ModalScreen[bool]):
 
     ACTS = (Sure, NotSure)
     AUTO_FOCUS = "Paper"
+    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = "../styles/question.tcss"
 
     def __init__(self, change: Change, way: Way) -> None:
         super().__init__()
+        self.add_class("-question")
         self._change = change
         self._way = way
 
