@@ -19,7 +19,7 @@ PARTS = 3
 
 PROGRAM = textwrap.dedent(
     """
-    import os, sys, tinydb, filelock
+    import os, sys, tinydb
     from datetime import UTC, datetime
     from pathlib import Path
     from benchconsole.model.events import NoteWritten

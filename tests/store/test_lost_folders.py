@@ -104,7 +104,7 @@ def test_a_disk_that_refuses_says_why_and_may_think_better_of_it(
 
 PROGRAM = textwrap.dedent(
     """
-    import os, sys, filelock
+    import os, sys
     from pathlib import Path
     from benchconsole.errors import StoreError
     from benchconsole.store.repository import TinyRepository
