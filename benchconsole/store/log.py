@@ -189,8 +189,7 @@ class LogStorage(Storage):
                 # It lagged behind, or is of another log.
                 write_tip(self._disk, self._path, found.content.tip)
         # What a reader finds half written, the writer may be writing just now: no news yet.
-        is_news = self._writing or not found.mended or bool(found.keep)
-        self.notices = found.notices if is_news else ()
+        self.notices = () if found.is_unfinished and not self._writing else found.notices
         self._content, self._looked = found.content, True
 
     def _check(self, body: bytes | None) -> None:

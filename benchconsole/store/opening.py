@@ -41,12 +41,14 @@ class Opened:
 
     ``notices`` are sentences for the person. ``keep`` says what the file's present content is
     before it is written anew: ``damaged``, ``version-1``, or nothing worth keeping.
+    ``is_unfinished``: all that is told is of a write that was cut off, or is still going on.
     """
 
     content: Content | None
     notices: tuple[str, ...] = ()
     keep: str = ""
     mended: bool = False
+    is_unfinished: bool = False
 
 
 def opened(body: bytes | None, tip: Tip | None, copies: Iterable[Copy], name: str) -> Opened:
@@ -107,7 +109,13 @@ def _taken(body: bytes, found: Parsed, tip: Tip | None) -> Opened:
     is_nothing = not found.rest or (is_cut and tip is not None)
     content = Content.of(whole_log(_began(found), ((line.tap, line.doc) for line in found.lines)))
     keep = "" if is_nothing else "damaged"
-    return Opened(content=content, notices=tuple(notices), keep=keep, mended=True)
+    return Opened(
+        content=content,
+        notices=tuple(notices),
+        keep=keep,
+        mended=True,
+        is_unfinished=is_nothing and len(notices) == 1,
+    )
 
 
 def _about_the_rest(last: int, is_cut: bool, tip: Tip | None) -> str:

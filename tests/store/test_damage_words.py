@@ -169,7 +169,8 @@ def test_what_is_told(tmp_path: Path, case: str) -> None:
     store = tmp_path / "shop.json"
     with TinyRepository(store, writing=False, disk=world.disk(store)) as reader:
         reader.entries()
-        assert sentences == reader.notices
+        # What is half written a reader leaves to the writer, who may be writing it just now.
+        assert reader.notices == (() if case == "a tap cut off in the writing" else sentences)
 
 
 @pytest.mark.parametrize("case", CASES)
