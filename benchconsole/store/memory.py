@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from types import TracebackType
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING
 
 from benchconsole.errors import StoreError
 from benchconsole.model.events import Entry, Event
@@ -13,12 +12,13 @@ from benchconsole.store.backups import Backup, Backups
 from benchconsole.store.entries import next_entries, together
 from benchconsole.store.parcels import Prepared
 from benchconsole.store.restoring import Restored
+from benchconsole.store.until_closed import UntilClosed
 
 if TYPE_CHECKING:
     from benchconsole.store.archive import Archive
 
 
-class MemoryRepository:
+class MemoryRepository(UntilClosed):
     """A history that lives as long as the process, for rehearsals and tests.
 
     It begins with ``entries``, and checks and numbers what it is given exactly as a file would.
@@ -29,17 +29,6 @@ class MemoryRepository:
         self._began = self._entries[0].recorded if self._entries else None
         self._archive: Archive | None = None
         self._closed = False
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        fault: BaseException | None,
-        at: TracebackType | None,
-    ) -> None:
-        self.close()
 
     def entries(self) -> tuple[Entry, ...]:
         """The whole history."""

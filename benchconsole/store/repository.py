@@ -7,8 +7,7 @@ import gc
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
-from types import TracebackType
-from typing import TYPE_CHECKING, Protocol, Self
+from typing import TYPE_CHECKING, Protocol
 
 from benchconsole.errors import StoreError
 from benchconsole.model.events import Entry, Event
@@ -26,6 +25,7 @@ from benchconsole.store.lock import WriterLock
 from benchconsole.store.migrations import HISTORY
 from benchconsole.store.parcels import Prepared
 from benchconsole.store.restoring import RESTORE, Restored, note_restored
+from benchconsole.store.until_closed import UntilClosed
 
 if TYPE_CHECKING:
     from benchconsole.store.archive import Archive
@@ -90,7 +90,7 @@ class Repository(Protocol):
         ...
 
 
-class TinyRepository:
+class TinyRepository(UntilClosed):
     """The history in TinyDB's table over the log at ``path``.
 
     A writer holds the store's lock until ``close``, as ``who`` (see ``lock``), and waits
@@ -128,17 +128,6 @@ class TinyRepository:
         except BaseException:
             self.close()
             raise
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        fault: BaseException | None,
-        at: TracebackType | None,
-    ) -> None:
-        self.close()
 
     def entries(self) -> tuple[Entry, ...]:
         """The whole history, read once by a writer and again by a reader when it has changed.

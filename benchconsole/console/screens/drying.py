@@ -16,6 +16,7 @@ from benchconsole.console.screens.forms import FormScreen
 from benchconsole.console.screens.history_acts import PutBackOfHide
 from benchconsole.console.screens.pages import PageScreen
 from benchconsole.console.screens.writing import when
+from benchconsole.console.widgets.act_buttons import act_buttons
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.curve import CurvePicture
 from benchconsole.console.widgets.entries import Field, Line
@@ -114,10 +115,11 @@ class DryingScreen(PageScreen):
             yield CurvePicture(id="curve")
             yield Paper(id="left")
         with Horizontal(classes="buttons"):
-            for act in (act for act in self.acts() if act.has_button):
-                button = self._button(act)
+            for button in act_buttons(self.acts()):
                 # It gives way first where six do not fit.
-                button.set_class(act is DryingWorking, "spare")
+                button.set_class(
+                    button.action == f"screen.act('{DryingWorking.__name__}')", "spare"
+                )
                 yield button
 
     def told(self, sentence: str | None) -> None:

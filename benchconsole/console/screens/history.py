@@ -10,10 +10,9 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.getters import query_one
-from textual.widgets import Button, Static
+from textual.widgets import Static
 
 from benchconsole.console.acts import ActScreen
-from benchconsole.console.keynames import key_words
 from benchconsole.console.screens.history_acts import (
     CorrectTime,
     LeaveHistory,
@@ -23,6 +22,7 @@ from benchconsole.console.screens.history_acts import (
 from benchconsole.console.screens.history_words import about_tap, history_line
 from benchconsole.console.screens.pages import HelpOnPage
 from benchconsole.console.screens.sure_of_taps import SureOfTapsScreen, Way
+from benchconsole.console.widgets.act_buttons import act_buttons
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.history_list import HistoryLine, HistoryList
 from benchconsole.console.widgets.paper import Paper, Written
@@ -53,13 +53,7 @@ class HistoryScreen(ActScreen[None]):
         yield Paper(id="words")
         yield Static(id="said", markup=False)
         with Horizontal(classes="buttons"):
-            for act in (act for act in self.acts() if act.has_button):
-                key = key_words(act.keys.split(",")[0])
-                button = Button(
-                    Content(f"{act.label} ({key})"), action=f"screen.act('{act.__name__}')"
-                )
-                button.styles.line_pad = 0
-                yield button
+            yield from act_buttons(self.acts())
 
     def on_mount(self) -> None:
         """Write it."""

@@ -8,11 +8,11 @@ from typing import Any, ClassVar
 from textual.app import ComposeResult
 from textual.containers import Horizontal, ItemGrid
 from textual.content import Content
-from textual.widgets import Button, Static
+from textual.widgets import Static
 
 from benchconsole.console.acts import Act, ActScreen
-from benchconsole.console.keynames import key_words
 from benchconsole.console.screens.forms import HelpHere
+from benchconsole.console.widgets.act_buttons import act_buttons
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.paper import BLANK, Paper, Written
 
@@ -73,16 +73,7 @@ class PageScreen(ActScreen[None]):
             yield Paper(id="left")
             yield Paper(id="right")
         with ItemGrid(classes="buttons", min_column_width=BUTTON_WIDTH):
-            for act in (act for act in self.acts() if act.has_button):
-                yield self._button(act)
-
-    def _button(self, act: type[Act[Any]]) -> Button:
-        key = key_words(act.keys.split(",")[0])
-        button = Button(Content(f"{act.label} ({key})"), action=f"screen.act('{act.__name__}')")
-        # The longest label is as wide as the narrowest column inside its border; a style sheet
-        # of Textual 8.2 takes no 0 for this.
-        button.styles.line_pad = 0
-        return button
+            yield from act_buttons(self.acts())
 
     def on_mount(self) -> None:
         """Write the page."""

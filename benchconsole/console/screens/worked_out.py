@@ -12,13 +12,13 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.getters import query_one
-from textual.widgets import Button, Static
+from textual.widgets import Static
 from textual.worker import Worker, WorkerCancelled, WorkerState, get_current_worker
 
 from benchconsole.console.acts import Act, ActScreen
-from benchconsole.console.keynames import key_words
 from benchconsole.console.plan_keeper import give_way
 from benchconsole.console.screens.pages import HelpOnPage
+from benchconsole.console.widgets.act_buttons import act_buttons
 from benchconsole.console.widgets.cells import plain
 from benchconsole.console.widgets.paper import Paper, Written
 from benchconsole.console.widgets.pick_list import PickLine, PickList
@@ -113,13 +113,7 @@ class WorkedOutScreen(ActScreen[R], Generic[R, A]):
         yield PickList(id="picks")
         yield Paper(id="words")
         with Horizontal(classes="buttons"):
-            for act in (act for act in self.acts() if act.has_button):
-                key = key_words(act.keys.split(",")[0])
-                button = Button(
-                    Content(f"{act.label} ({key})"), action=f"screen.act('{act.__name__}')"
-                )
-                button.styles.line_pad = 0
-                yield button
+            yield from act_buttons(self.acts())
 
     def on_mount(self) -> None:
         """Begin to work it out."""
