@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from textual.events import Key
 
 from benchconsole.console.screens.forms import FormScreen
 from benchconsole.console.screens.note import NoteScreen
@@ -154,6 +155,18 @@ async def test_an_empty_note_is_refused() -> None:
         await pilot.press("enter")
         await wait_until(pilot, lambda: "note: it is empty" in screen_text(app), "the refusal")
     assert before == desk.version
+
+
+async def test_keys_that_come_all_at_once_go_where_they_were_meant() -> None:
+    """A quick hand, or a scale that types: what follows an enter is for the next field."""
+    desk, clock = small_shop()
+    async with showing(TimerFormScreen(), desk) as (app, pilot):
+        for letter in "tea\r5 min\r":
+            key = {"\r": "enter", " ": "space"}.get(letter, letter)
+            app.post_message(Key(key, letter))
+        await wait_until(pilot, lambda: app.came_back != [], "the form to close")
+    (timer,) = desk.timers.all()
+    assert ("tea", 300.0) == (timer.name, (timer.ends_at - clock.now()).total_seconds())
 
 
 async def test_a_timer_is_set_with_a_name_and_one_tap() -> None:

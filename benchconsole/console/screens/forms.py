@@ -178,9 +178,13 @@ class FormScreen(ActScreen[R], ModalScreen[R]):
     @on(Lines.Entered)
     @on(Choice.Entered)
     def _entered(self) -> None:
-        fields = list(self.query(Field))
-        here = next((p for p, field in enumerate(fields) if field.entry.has_focus), len(fields))
-        if here + 1 < len(fields):
-            fields[here + 1].entry.focus()
-        else:
+        if self.focused is None or not self.moves_on(self.focused):
             self.attempt()
+
+    def moves_on(self, entry: Widget) -> bool:
+        """Give the focus to the entry after this one, at once; False after the last."""
+        entries: list[Widget] = [field.entry for field in self.query(Field)]
+        following = entries[entries.index(entry) + 1 :] if entry in entries else []
+        if following:
+            self.set_focus(following[0])
+        return bool(following)

@@ -55,6 +55,17 @@ class Line(Input):
         """``replace``: what is typed takes the place of what stands there."""
         super().__init__(value, select_on_focus=replace)
 
+    def _forward_event(self, event: events.Event) -> None:
+        """Enter moves on before the next key is given out.
+
+        The keys of a quick hand, or of a scale that types, reach us all at once; those after
+        enter would still be ours if the focus only moved when we came to read the enter.
+        """
+        moves_on = getattr(self.screen, "moves_on", None)
+        is_enter = isinstance(event, events.Key) and event.key == "enter"
+        if not (is_enter and moves_on is not None and moves_on(self)):
+            super()._forward_event(event)
+
     def on_paste(self, event: events.Paste) -> None:
         """All of it is taken, line ends inside too: the desk says what it makes of them."""
         if _taken(event, self):
