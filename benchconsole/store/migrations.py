@@ -60,9 +60,9 @@ def migrated(text: bytes, version: int, name: str) -> Migrated:
 
 def first_version(text: bytes) -> int | None:
     """The version of a store that is one JSON document; None if it is no such store."""
-    about = _tables(text).get(ABOUT)
+    about: Any = _tables(text).get(ABOUT)
     try:
-        schema, version = about["1"]["schema"], about["1"]["version"]  # type: ignore[index]
+        schema, version = about["1"]["schema"], about["1"]["version"]
     except (TypeError, KeyError, IndexError):
         return None
     is_ours = schema == SCHEMA and type(version) is int and version >= 1

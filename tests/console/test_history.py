@@ -9,6 +9,7 @@ import pytest
 
 from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
+from benchconsole.console.screens.bench import BenchScreen
 from benchconsole.console.screens.card import CardScreen
 from benchconsole.console.screens.history import HistoryScreen
 from benchconsole.console.screens.shop import ShopScreen
@@ -203,7 +204,8 @@ async def test_f2_puts_back_what_u_took_back(goats: Path, clock: ManualClock) ->
     """Step by step of the chosen hide, down and up, and then there is no more."""
     async with at_the_bench(goats, clock) as person:
         bench = person.app.screen
-        bench.choose("billy")  # type: ignore[attr-defined]
+        assert isinstance(bench, BenchScreen)
+        bench.choose("billy")
         await person.press("u")
         await person.sees("taken back: note: belly thin")
         await person.press("u")
@@ -236,7 +238,7 @@ async def test_f2_brings_back_a_hide_whose_taking_in_was_undone(
         assert "kid" not in desk.hides.ids()
         await person.press("f2")
         await person.sees("Put back: Kid: taken in salted")
-        assert "kid" == bench.hides.chosen  # type: ignore[attr-defined]
+        assert "kid" == bench.hides.chosen
 
 
 async def test_f2_follows_the_timer_and_the_settings(goats: Path, clock: ManualClock) -> None:
@@ -270,11 +272,12 @@ async def test_the_eye_moves_on_and_so_does_f2(goats: Path, clock: ManualClock) 
     """After moving to another hide it is that one's, which has nothing to put back."""
     async with at_the_bench(goats, clock) as person:
         bench = person.app.screen
-        bench.choose("billy")  # type: ignore[attr-defined]
+        assert isinstance(bench, BenchScreen)
+        bench.choose("billy")
         await person.press("u")
         await person.sees("taken back: note: belly thin")
         await person.press("home", "end", "home")
-        if bench.hides.chosen == "billy":  # type: ignore[attr-defined]
+        if bench.hides.chosen == "billy":
             await person.press("end")
         await person.press("f2")
         await person.sees("There is nothing to put back.")

@@ -18,6 +18,7 @@ from benchconsole import bootstrap
 from benchconsole.clock import ManualClock
 from benchconsole.console import onlooker
 from benchconsole.console.acts import Act, ActScreen
+from benchconsole.console.screens.bench import BenchScreen
 from benchconsole.desk.looking_on import LASTS_LOOKS
 from benchconsole.errors import StoreError
 from benchconsole.store.lock import holder_of, lock_path
@@ -115,13 +116,13 @@ async def test_every_act_of_the_bench_that_would_record_is_refused_in_words(
     """All of them, one by one: a sentence on the screen, nothing in the store."""
     async with two_consoles(shop, clock) as (first, second):
         bench = second.app.screen
-        assert isinstance(bench, ActScreen)
+        assert isinstance(bench, BenchScreen)
         acts: list[type[Act[ActScreen[None]]]] = [act for act in bench.acts() if act.records]
         assert {"Done", "Undo", "TakeIn", "NewTimer"} < {act.__name__ for act in acts}
         before = len(first.app.desk.hides.card("brown-goat").history)
         for act in acts:
             assert not bench.can(act)
-            second.app.screen.said.update("")  # type: ignore[attr-defined]
+            bench.said.update("")
             bench.action_act(act.__name__)
             await second.sees("nothing is recorded")
             assert second.app.screen is bench

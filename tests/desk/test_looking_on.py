@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
+from typing import cast
 
 import pytest
 
@@ -76,7 +77,7 @@ def shop() -> Shop:
 @pytest.fixture
 def desk(shop: Shop) -> Desk:
     """A desk that looks on."""
-    desk = Desk(shop, ManualClock(NOW), shipped_library())  # type: ignore[arg-type]
+    desk = Desk(cast("Repository", shop), ManualClock(NOW), shipped_library())
     desk.look_on(shop.who_writes, shop.sit_down)
     return desk
 
@@ -184,7 +185,7 @@ def test_a_history_that_is_gone_is_no_empty_shop(desk: Desk, shop: Shop) -> None
 def test_an_empty_shop_is_followed_from_its_first_tap() -> None:
     """Two consoles opened on a new shop: the second sees the first tap of the first."""
     shop = Shop()
-    desk = Desk(shop, ManualClock(NOW), shipped_library())  # type: ignore[arg-type]
+    desk = Desk(cast("Repository", shop), ManualClock(NOW), shipped_library())
     desk.look_on(shop.who_writes, shop.sit_down)
     assert not look(desk)
     shop.tapped("Soak")

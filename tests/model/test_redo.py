@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import timedelta
+from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -114,7 +115,7 @@ steps = st.lists(
 @settings(max_examples=200, deadline=None)
 @given(steps=steps)
 def test_any_taps_undos_and_redos_leave_what_a_plain_list_says(
-    steps: list[tuple[str, object]],
+    steps: list[tuple[str, Any]],
 ) -> None:
     """Whatever is tapped, taken back and put back: the state is that of the entries that count.
 
@@ -124,7 +125,7 @@ def test_any_taps_undos_and_redos_leave_what_a_plain_list_says(
     for act, what in steps:
         before = len(plain.entries)
         if act == "tap":
-            plain.add(*what)  # type: ignore[misc]
+            plain.add(*what)
         elif act == "redo":
             newest = max(
                 (

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from benchconsole.errors import StoreError, StoreTooNew
-from benchconsole.model.events import NoteWritten
+from benchconsole.model.events import Entry, NoteWritten
 from benchconsole.store.entries import document_of
 from benchconsole.store.repository import TinyRepository
 from benchconsole.store.tip import tip_path
@@ -67,12 +67,11 @@ class Judge:
     def _opened(self, disk: MemoryDisk, *, writing: bool) -> Opening:
         try:
             with TinyRepository(self._store, writing=writing, disk=disk) as repository:
-                by_tap: dict[int, list[object]] = {}
+                by_tap: dict[int, list[Entry]] = {}
                 for entry in repository.entries():
                     by_tap.setdefault(entry.tap, []).append(entry)
                 taps = tuple(
-                    (tap, exactly(document_of(entries)))  # type: ignore[arg-type]
-                    for tap, entries in by_tap.items()
+                    (tap, exactly(document_of(entries))) for tap, entries in by_tap.items()
                 )
                 return Opening(taps, repository.notices)
         except StoreError as refused:
