@@ -6,8 +6,6 @@ with its library loaded, off the event loop: a cold start shows at once that it 
 
 from __future__ import annotations
 
-import asyncio
-import signal
 import sys
 from collections.abc import Callable, Iterable
 from time import monotonic
@@ -18,6 +16,7 @@ from textual.app import App, ComposeResult, SystemCommand
 from textual.widgets import Static
 
 from benchconsole.console.alarm import Alarm
+from benchconsole.console.ending import end_on_signals
 from benchconsole.console.themes import THEMES
 from benchconsole.console.widgets.cells import plain
 from benchconsole.errors import BenchError, NotPossibleNow
@@ -111,7 +110,7 @@ class BenchApp(App[int]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
-        self._end_on_signals()
+        end_on_signals(self.exit)
         self.call_after_refresh(self.open_the_shop)
 
     @work(thread=True, exclusive=True, group="opening")
@@ -253,19 +252,6 @@ class BenchApp(App[int]):
         error: BaseException | None = self._exception
         # What went wrong in a thread comes wrapped, and without its place.
         return getattr(error, "error", error)
-
-    def _end_on_signals(self) -> None:
-        """Closing the terminal or the session must still let go of the store."""
-        loop = asyncio.get_running_loop()
-        for name in ("SIGTERM", "SIGHUP"):
-            number = getattr(signal, name, None)
-            if number is None:
-                continue
-            try:
-                loop.add_signal_handler(number, self.exit)
-            except (NotImplementedError, RuntimeError, ValueError):
-                # Windows, or not the main thread: there the default has to do.
-                return
 
     def on_unmount(self) -> None:
         """Let go of the store."""

@@ -256,10 +256,11 @@ async def test_without_a_plan_it_says_that_it_is_worked_out() -> None:
     """And draws it as soon as it comes; with no hides it says so."""
     desk, _, planner, screen = planned()
     ready, planner.plan = planner.plan, None
+    assert ready is not None
     async with showing(screen, desk) as (app, pilot):
         await wait_until(pilot, lambda: WAITS in screen_text(app), "the sentence")
         await pilot.press("n", "right", "plus", "up", "h", "home", "enter")
-        planner.plan = msgspec.structs.replace(ready, hides=(), rounds=())  # type: ignore[type-var]
+        planner.plan = msgspec.structs.replace(ready, hides=(), rounds=())
         screen.look_again()
         await wait_until(pilot, lambda: "No hides yet" in screen_text(app), "no hides")
         planner.plan = ready

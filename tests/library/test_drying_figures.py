@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from importlib.resources import files
-from typing import get_args
+from typing import cast, get_args
 
 import pytest
 
@@ -11,6 +11,7 @@ from benchconsole.errors import BadFile
 from benchconsole.library import shipped_library, with_own_files
 from benchconsole.library.drying_files import drying_figures, figures_in, read_drying_figures
 from benchconsole.model.record import Mark
+from benchconsole.model.routes import DriesTo
 
 FIGURES = drying_figures()
 TEXT = (files("benchconsole.library") / "drying.toml").read_text("utf-8")
@@ -37,7 +38,7 @@ def test_the_states_follow_one_another() -> None:
     assert soft.lower.value >= dry.upper.value
     assert dry.lower is None
     with pytest.raises(KeyError):
-        FIGURES.window_of("wet")  # type: ignore[arg-type]
+        FIGURES.window_of(cast(DriesTo, "wet"))
 
 
 def test_every_species_says_how_thick_it_is() -> None:

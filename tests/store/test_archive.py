@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -118,8 +117,6 @@ def test_what_it_lacks_is_told_entry_by_entry(shelf: Shelf) -> None:
 
 def test_files_and_folders_are_private(filled: Path) -> None:
     """Nobody else on the computer reads what a shop did."""
-    if os.name == "nt":
-        pytest.skip("modes are of POSIX systems")
     for path in (year_file(filled), year_file(filled, copy=True)):
         assert 0o600 == path.stat().st_mode & 0o777
         assert 0o700 == path.parent.stat().st_mode & 0o777

@@ -35,13 +35,28 @@ BY_DAY = PlainShop(open_on={day: (time(8), time(18)) for day in range(6)})
 """Monday to Saturday from 8 to 18."""
 
 
-def hide_of(name: str, *events: tuple[datetime, Event], **taken_in: object) -> HideState:
+def hide_of(
+    name: str,
+    *events: tuple[datetime, Event],
+    species: str = "deer",
+    route: str = "pelt",
+    stage: str = "salt",
+    came: str = "green",
+    count: int = 1,
+) -> HideState:
     """A hide called ``name``, taken in three weeks ago, and what happened to it since."""
-    given = {"species": "deer", "route": "pelt", "stage": "salt", "came": "green", **taken_in}
-    came = HideTakenIn(hide=name, name=name.capitalize(), **given)  # type: ignore[arg-type]
+    taken_in = HideTakenIn(
+        hide=name,
+        name=name.capitalize(),
+        species=species,
+        route=route,
+        stage=stage,
+        came=came,
+        count=count,
+    )
     entries = [
         Entry(seq=place, tap=place, at=at, recorded=at, event=event)
-        for place, (at, event) in enumerate([(NOW - 21 * DAY, came), *events], start=1)
+        for place, (at, event) in enumerate([(NOW - 21 * DAY, taken_in), *events], start=1)
     ]
     return fold(entries).hides[name]
 

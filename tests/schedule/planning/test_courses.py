@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
@@ -49,6 +51,7 @@ from tests.schedule.planning.plan_questions import (
 START = datetime(2026, 6, 2, 9, 15, tzinfo=UTC)
 """The first quarter of an hour after ``NOW``."""
 SLOT = timedelta(minutes=15)
+Maker = Callable[[str], HideState]
 
 
 def _course(
@@ -71,8 +74,8 @@ def _course(
     )
 
 
-def _sure(hide: HideState, route: Route, **more: object) -> Course:
-    course = _course(hide, route, **more)  # type: ignore[arg-type]
+def _sure(hide: HideState, route: Route, **more: Any) -> Course:
+    course = _course(hide, route, **more)
     assert course is not None
     return course
 
@@ -145,10 +148,10 @@ def test_waits_are_the_routes_own_in_quarters_of_an_hour(route: Route) -> None:
     ],
 )
 def test_the_first_window_is_that_of_the_next_action(
-    route: Route, make: object, least: datetime, target: datetime, most: datetime
+    route: Route, make: Maker, least: datetime, target: datetime, most: datetime
 ) -> None:
     """Counted from the plan's first quarter; a chosen start is not moved forward."""
-    first = _steps(_sure(make("one"), route))[0]  # type: ignore[operator]
+    first = _steps(_sure(make("one"), route))[0]
     assert first.least == -(-(least - START) // SLOT)
     assert first.target == min(-(-(target - START) // SLOT), (most - START) // SLOT)
     assert first.most == (most - START) // SLOT
@@ -208,9 +211,9 @@ def test_a_lot_is_one_chain_and_takes_one_vessel(route: Route) -> None:
 
 
 @pytest.mark.parametrize("make", [finished, out_of_work])
-def test_what_is_finished_or_out_has_no_course(route: Route, make: object) -> None:
+def test_what_is_finished_or_out_has_no_course(route: Route, make: Maker) -> None:
     """Nothing is planned, and nothing is said to be missing."""
-    assert _course(make("one"), route) is None  # type: ignore[operator]
+    assert _course(make("one"), route) is None
 
 
 def test_without_route_or_hours_it_says_why(route: Route) -> None:
